@@ -1,0 +1,3 @@
+from boardwright.cli import run
+
+run()

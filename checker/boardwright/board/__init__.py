@@ -1,0 +1,1 @@
+"""From ``Spec`` to ``Board``: power tree, audio, conductors."""

@@ -1,0 +1,48 @@
+"""The door for the page: text in, JSON out, with what only a browser needs."""
+
+from __future__ import annotations
+
+import json
+import re
+from typing import Any
+
+from boardwright import judge
+from boardwright.report.drawings import DRAWINGS
+from boardwright.report.json import to_plain
+from boardwright.report.text import to_text
+
+_ASTRAL = re.compile("[\U00010000-\U0010ffff]")
+
+
+def answer(text: str) -> str:
+    """Judge a board for the page.
+
+    Args:
+        text: the board as written.
+
+    Returns:
+        The report as JSON, with ``text`` (the report in words) and ``drawings`` (SVG by name) added. Columns count
+        UTF-16 units, as JavaScript does; everywhere else they count code points.
+    """
+    board, report = judge(text)
+    plain = to_plain(report)
+    if _ASTRAL.search(text):
+        _recount(plain, text.replace("\r\n", "\n").split("\n"))
+    plain["text"] = to_text(report)
+    plain["drawings"] = {name: draw(board, report) for name, draw in DRAWINGS.items()}
+    return json.dumps(plain, ensure_ascii=False, allow_nan=False)
+
+
+def _recount(value: Any, lines: list[str]) -> None:
+    """Turn the columns of every span below ``value`` into UTF-16 units."""
+    if isinstance(value, list):
+        for each in value:
+            _recount(each, lines)
+    elif isinstance(value, dict):
+        if "end_column" in value and "line" in value:
+            for line, column in (("line", "column"), ("end_line", "end_column")):
+                before = lines[value[line] - 1][: value[column] - 1] if value[line] <= len(lines) else ""
+                value[column] += len(_ASTRAL.findall(before))
+        else:
+            for each in value.values():
+                _recount(each, lines)

@@ -1,0 +1,116 @@
+"""The door at the command line."""
+
+from __future__ import annotations
+
+import json
+import sys
+import traceback
+from pathlib import Path
+
+import click
+
+from boardwright import __version__, judge
+from boardwright.report.drawings import DRAWINGS
+from boardwright.report.json import json_schema, to_json
+from boardwright.report.text import to_text
+from boardwright.rules.registry import RULES
+
+NOTHING_WRONG, FINDINGS, BAD_INPUT, OUR_FAULT = 0, 1, 2, 3
+
+_COLOURS = {"heading": "white", "danger": "red", "fault": "red", "risk": "yellow", "advice": "cyan"}
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, prog_name="boardwright")
+def main() -> None:
+    """Judge effects-pedal boards before they are built.
+
+    Exit codes: 0 nothing wrong was found, 1 there are findings, 2 the board's text or the call is wrong, 3 a fault of
+    Boardwright itself.
+    """
+
+
+@main.command()
+@click.argument("board", type=click.Path(path_type=Path, allow_dash=True))
+@click.option("--json", "as_json", is_flag=True, help="Print the report as JSON.")
+@click.option("--colour/--no-colour", default=None, help="Colour headings. By default only on a terminal.")
+def check(board: Path, as_json: bool, colour: bool | None) -> None:
+    """Judge the board in the file BOARD (`-` reads standard input)."""
+    _, report = judge(_text(board))
+    if as_json:
+        click.echo(to_json(report))
+    else:
+        dress = colour if colour is not None else sys.stdout.isatty()
+        click.echo(to_text(report, _coloured) if dress else to_text(report), nl=False, color=dress)
+    sys.exit(BAD_INPUT if report.problems else FINDINGS if report.findings else NOTHING_WRONG)
+
+
+@main.command()
+@click.argument("board", type=click.Path(path_type=Path, allow_dash=True))
+@click.argument("drawing", type=click.Choice(sorted(DRAWINGS)))
+def draw(board: Path, drawing: str) -> None:
+    """Print a drawing of the board in the file BOARD, as SVG."""
+    click.echo(DRAWINGS[drawing](*judge(_text(board))), nl=False)
+
+
+@main.command()
+@click.argument("name", required=False)
+def rules(name: str | None) -> None:
+    """List the rules, or explain the rule NAME."""
+    if name is None:
+        for rule in RULES.values():
+            click.echo(f"{rule.id:<44}{rule.title}")
+    elif name in RULES:
+        from boardwright.report.prose import with_limits
+
+        click.echo(f"{RULES[name].title}\n\n{with_limits(RULES[name].page)}")
+    else:
+        raise click.UsageError(f"There is no rule {name}. `boardwright rules` lists them.")
+
+
+@main.command()
+@click.argument("what", type=click.Choice(["board", "report"]))
+def schema(what: str) -> None:
+    """Print the JSON Schema of a board or of a report."""
+    from boardwright.spec.schema import json_schema as board_schema
+
+    click.echo(json.dumps(board_schema() if what == "board" else json_schema(), indent=2, ensure_ascii=False))
+
+
+def _text(board: Path) -> str:
+    try:
+        data = sys.stdin.buffer.read() if str(board) == "-" else board.read_bytes()
+    except OSError as error:
+        raise click.FileError(str(board), error.strerror or "cannot be read") from None
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = data[: error.start].count(b"\n") + 1
+        raise click.UsageError(f"{board}, line {line}: this is not UTF-8 text.") from None
+
+
+def _coloured(text: str, what: str) -> str:
+    return click.style(text, fg=_COLOURS[what], bold=True)
+
+
+def run() -> None:
+    """The command. Whatever goes wrong inside is our fault, and says so."""
+    try:
+        main(standalone_mode=False)
+    except click.exceptions.Exit as stop:
+        sys.exit(stop.exit_code)
+    except click.ClickException as error:
+        error.show()
+        sys.exit(BAD_INPUT)
+    except click.Abort:
+        sys.exit(BAD_INPUT)
+    except BrokenPipeError:
+        sys.exit(NOTHING_WRONG)
+    except Exception:
+        traceback.print_exc()
+        click.echo("This is a fault of Boardwright, not of your board. Please report it with the lines above.", err=True)
+        sys.exit(OUR_FAULT)
+
+
+if __name__ == "__main__":
+    run()

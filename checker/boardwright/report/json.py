@@ -1,0 +1,31 @@
+"""The report as JSON."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import fields, is_dataclass
+from typing import Any
+
+from boardwright.report.report import Report
+
+
+def to_plain(value: Any) -> Any:
+    """Dataclasses to dictionaries, in the order of their fields."""
+    if is_dataclass(value) and not isinstance(value, type):
+        return {each.name: to_plain(getattr(value, each.name)) for each in fields(value)}
+    if isinstance(value, list | tuple):
+        return [to_plain(each) for each in value]
+    return value
+
+
+def to_json(report: Report, indent: int | None = 2) -> str:
+    """The report by its schema, which ``boardwright schema report`` prints."""
+    return json.dumps(to_plain(report), ensure_ascii=False, indent=indent, allow_nan=False)
+
+
+def json_schema() -> dict[str, Any]:
+    """JSON Schema (2020-12) of the answer, made from the classes themselves."""
+    from pydantic import TypeAdapter
+
+    schema = TypeAdapter(Report).json_schema(mode="serialization")
+    return {"$schema": "https://json-schema.org/draft/2020-12/schema", "title": "A report on a board", **schema}

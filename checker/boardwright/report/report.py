@@ -1,0 +1,270 @@
+"""The report: everything that was found about one board, ready to be written down in any form.
+
+These classes are the JSON answer too: field by field, in this order. Their schema is generated from them.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass, field
+
+from boardwright.board.assemble import Board
+from boardwright.report.figures import PowerFigures, power_figures
+from boardwright.rules.registry import RULES, Rule
+from boardwright.rules.run import Finding as RunFinding
+from boardwright.rules.run import Outcome
+from boardwright.rules.verdict import Judgement, Number, Severity, Verdict
+from boardwright.rules.verdict import Thing as RuleThing
+from boardwright.spec.problem import Problem as SpecProblem
+from boardwright.spec.problem import Span, dotted
+
+SCHEMA = "boardwright-report/1"
+
+
+@dataclass(frozen=True, slots=True)
+class Thing:
+    """Something in the board's text."""
+
+    name: str
+    where: str
+    at: Span | None
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """An error of the text itself."""
+
+    kind: str
+    message: str
+    expected: str | None
+    where: str
+    at: Span | None
+
+
+@dataclass(frozen=True, slots=True)
+class Folded:
+    """A finding that another one already explains."""
+
+    rule: str
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """Something that is wrong, and how to mend it."""
+
+    rule: str
+    title: str
+    severity: str
+    sentence: str
+    remedy: str
+    things: list[Thing]
+    at: Span | None
+    numbers: list[Number]
+    lesson: str
+    page: str
+    witness: str | None
+    folded: list[Folded]
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """Something that could not be decided, and the one question that would decide it."""
+
+    rule: str
+    title: str
+    severity: str
+    question: str
+    things: list[Thing]
+    at: Span | None
+    lesson: str
+    page: str
+    before_power: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Accepted:
+    """A finding that the board's text accepts."""
+
+    rule: str
+    title: str
+    sentence: str
+    because: str
+    things: list[Thing]
+    at: Span | None
+
+
+@dataclass(frozen=True, slots=True)
+class UnusedAccept:
+    """An accept that met no finding."""
+
+    rule: str
+    at: Span | None
+
+
+@dataclass(frozen=True, slots=True)
+class Coverage:
+    """What one rule came to, over everything that it looked at."""
+
+    rule: str
+    title: str
+    family: str
+    page: str
+    trips: int
+    clear: int
+    cannot_tell: int
+    accepted: int
+    not_applicable: bool
+
+
+@dataclass(frozen=True, slots=True)
+class BoardName:
+    name: str | None
+    purpose: str | None
+
+
+@dataclass(slots=True)
+class Report:
+    """Everything that was found about one board."""
+
+    board: BoardName
+    headline: str
+    problems: list[Problem]
+    skipped: list[str]
+    findings: list[Finding]
+    check_first: list[Question]
+    """Dangers that could not be decided: to be checked before anything is switched on."""
+    undecided: list[Question]
+    accepted: list[Accepted]
+    unused_accepts: list[UnusedAccept]
+    coverage: list[Coverage]
+    power: PowerFigures
+    schema: str = field(default=SCHEMA)
+
+    def count(self, severity: Severity) -> int:
+        return sum(1 for finding in self.findings if finding.severity == severity)
+
+
+def build(board: Board, outcome: Outcome) -> Report:
+    """The report on a judged board."""
+    spec = board.spec
+    questions = [
+        (rule, judged) for rule, judged in outcome.judgements if judged.verdict is Verdict.CANNOT_TELL and _is_asked(judged)
+    ]
+    report = Report(
+        board=BoardName(spec.board.name if spec.board else None, board.purpose),
+        headline="",
+        problems=[_problem(problem) for problem in spec.problems],
+        skipped=_skipped(board),
+        findings=[_finding(board, finding) for finding in outcome.findings],
+        check_first=_questions(board, [q for q in questions if q[1].severity is Severity.DANGER]),
+        undecided=_questions(board, [q for q in questions if q[1].severity is not Severity.DANGER]),
+        accepted=[_accepted(board, rule, judged, because) for rule, judged, because in outcome.accepted],
+        unused_accepts=[UnusedAccept(rule, board.locate(path)) for rule, path in outcome.unused],
+        coverage=_coverage(outcome),
+        power=power_figures(board),
+    )
+    report.headline = _headline(report)
+    return report
+
+
+def _is_asked(judged: Judgement) -> bool:
+    """An advice that cannot be decided is counted, not asked about."""
+    return judged.severity is not Severity.ADVICE
+
+
+def _things(board: Board, things: tuple[RuleThing, ...]) -> list[Thing]:
+    return [Thing(thing.name, dotted(thing.path), board.locate(thing.path)) for thing in things]
+
+
+def _problem(problem: SpecProblem) -> Problem:
+    return Problem(problem.kind, problem.message, problem.expected, dotted(problem.where), problem.span)
+
+
+def _finding(board: Board, finding: RunFinding) -> Finding:
+    rule, judged = finding.rule, finding.judgement
+    return Finding(
+        rule=rule.id,
+        title=rule.title,
+        severity=judged.severity.value,
+        sentence=judged.sentence,
+        remedy=judged.remedy,
+        things=_things(board, judged.things),
+        at=board.locate(judged.at),
+        numbers=list(judged.numbers),
+        lesson=rule.lesson_link,
+        page=rule.page_link,
+        witness=judged.witness,
+        folded=[Folded(other.id, said.sentence) for other, said in finding.folded],
+    )
+
+
+def _questions(board: Board, asked: list[tuple[Rule, Judgement]]) -> list[Question]:
+    """One line for each question, however many rules ask it; what could break something comes first."""
+    seen: dict[str, Question] = {}
+    for rule, judged in asked:
+        if judged.question not in seen:
+            seen[judged.question] = Question(
+                rule=rule.id,
+                title=rule.title,
+                severity=judged.severity.value,
+                question=judged.question,
+                things=_things(board, judged.things),
+                at=board.locate(judged.at),
+                lesson=rule.lesson_link,
+                page=rule.page_link,
+                before_power=judged.before_power,
+            )
+    order = list(Severity)
+    return sorted(seen.values(), key=lambda q: (not q.before_power, order.index(Severity(q.severity)), q.at.line if q.at else 0))
+
+
+def _accepted(board: Board, rule: Rule, judged: Judgement, because: str) -> Accepted:
+    return Accepted(rule.id, rule.title, judged.sentence, because, _things(board, judged.things), board.locate(judged.at))
+
+
+def _coverage(outcome: Outcome) -> list[Coverage]:
+    counts: dict[str, Counter[Verdict]] = {name: Counter() for name in RULES}
+    for rule, judged in outcome.judgements:
+        counts[rule.id][judged.verdict] += 1
+    return [
+        Coverage(
+            rule=name,
+            title=rule.title,
+            family=rule.family,
+            page=rule.page_link,
+            trips=counts[name][Verdict.TRIPS],
+            clear=counts[name][Verdict.CLEAR],
+            cannot_tell=counts[name][Verdict.CANNOT_TELL],
+            accepted=counts[name][Verdict.ACCEPTED],
+            not_applicable=not counts[name],
+        )
+        for name, rule in RULES.items()
+    ]
+
+
+def _skipped(board: Board) -> list[str]:
+    """What was written and could not be read, so that nothing was judged by it."""
+    broken = dict.fromkeys(
+        dotted(problem.where[:2]) for problem in board.spec.problems if problem.where and problem.kind != "name"
+    )
+    return list(broken)
+
+
+_PLURALS = {Severity.DANGER: "dangers", Severity.FAULT: "faults", Severity.RISK: "risks", Severity.ADVICE: "pieces of advice"}
+_SINGULARS = {Severity.ADVICE: "piece of advice"}
+
+
+def _headline(report: Report) -> str:
+    counts = [(severity, report.count(severity)) for severity in Severity]
+    found = [f"{n} {_SINGULARS.get(s, s.value) if n == 1 else _PLURALS[s]}" for s, n in counts if n]
+    open_questions = len(report.check_first) + len(report.undecided)
+    asks = f" {open_questions} question{'s' if open_questions != 1 else ''} could not be decided." if open_questions else ""
+    unread = f" {len(report.problems)} thing{'s' if len(report.problems) != 1 else ''} in the text could not be read." if report.problems else ""
+    if found:
+        said = found[0] if len(found) == 1 else ", ".join(found[:-1]) + " and " + found[-1]
+        return f"Found {said}.{asks}{unread}"
+    looked_at = any(not each.not_applicable for each in report.coverage)
+    if not looked_at:
+        return f"Nothing is described yet that a rule could judge.{unread}"
+    return f"Nothing wrong found in what was described.{asks}{unread}"

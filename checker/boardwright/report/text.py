@@ -1,0 +1,176 @@
+"""The report as plain text, readable at 80 columns; the same at the command line and in the page's text copy."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from textwrap import wrap
+
+from boardwright.report.report import Coverage, Finding, Question, Report
+from boardwright.rules.verdict import Number, Severity
+from boardwright.spec.figure import tell
+from boardwright.spec.problem import Span
+
+WIDTH = 80
+
+HEADINGS = {
+    Severity.DANGER: "Do not switch this on",
+    Severity.FAULT: "This will not work, or will break something",
+    Severity.RISK: "This may let you down",
+    Severity.ADVICE: "Worth considering",
+}
+CHECK_FIRST = "Check before you switch on"
+MARKS = {Severity.DANGER: "[!!]", Severity.FAULT: "[x]", Severity.RISK: "[~]", Severity.ADVICE: "[i]"}
+"""Severity without colour: the mark stands beside the words."""
+
+Style = Callable[[str, str], str]
+"""Dress a piece of text up for a terminal: the text, and what it is (``heading``, or a severity)."""
+
+
+def plain(text: str, what: str) -> str:
+    return text
+
+
+def to_text(report: Report, style: Style = plain) -> str:
+    """The whole report, one line for each finding's parts, ending with the coverage table."""
+    return "\n".join(_lines(report, style)).rstrip() + "\n"
+
+
+def _lines(report: Report, style: Style) -> Iterator[str]:
+    name = report.board.name
+    yield from _paragraph(f"{name}: {report.headline[0].lower()}{report.headline[1:]}" if name else report.headline)
+    yield ""
+    if report.problems:
+        yield style("The text cannot be read here", "heading")
+        for problem in report.problems:
+            yield from _entry(f"[?] {_line(problem.at)}", problem.message)
+            if problem.expected:
+                yield from _paragraph(f"May stand here: {problem.expected}", indent=4)
+        if report.skipped:
+            yield from _paragraph(f"Not judged because of this: {', '.join(report.skipped)}.", indent=4)
+        yield ""
+    for severity in Severity:
+        findings = [finding for finding in report.findings if finding.severity == severity]
+        if findings:
+            yield style(HEADINGS[severity], severity.value)
+            for finding in findings:
+                yield from _finding(finding, severity)
+            yield ""
+        if severity is Severity.DANGER and report.check_first:
+            yield style(CHECK_FIRST, severity.value)
+            for question in report.check_first:
+                yield from _question(question)
+            yield ""
+    if report.undecided:
+        yield style("Could not decide", "heading")
+        for question in report.undecided:
+            yield from _question(question)
+        yield ""
+    if report.accepted or report.unused_accepts:
+        yield style("Accepted", "heading")
+        for accepted in report.accepted:
+            yield from _entry(f"[ok] {_line(accepted.at)}", f"{accepted.sentence} Accepted: {accepted.because}. [{accepted.rule}]")
+        for unused in report.unused_accepts:
+            yield from _entry(f"[ok] {_line(unused.at)}", f"`{unused.rule}` is accepted, and there is no such finding to accept.")
+        yield ""
+    yield from _figures(report, style)
+    yield from _coverage(report.coverage, style)
+
+
+def _line(span: Span | None) -> str:
+    return f"line {span.line}" if span else "the board"
+
+
+def _paragraph(text: str, indent: int = 0, first: str = "") -> Iterator[str]:
+    yield from wrap(
+        text,
+        WIDTH,
+        initial_indent=first or " " * indent,
+        subsequent_indent=" " * indent,
+        break_long_words=True,
+        break_on_hyphens=False,
+    ) or [""]
+
+
+def _entry(head: str, text: str) -> Iterator[str]:
+    yield from _paragraph(text, indent=4, first=f"{head}: ")
+
+
+def _finding(finding: Finding, severity: Severity) -> Iterator[str]:
+    yield from _entry(f"{MARKS[severity]} {_line(finding.at)}", finding.sentence)
+    if finding.witness:
+        yield from _paragraph(f"Seen {finding.witness}.", indent=4)
+    yield from _paragraph(f"Mend: {finding.remedy}", indent=4)
+    if finding.numbers:
+        yield from _paragraph("; ".join(map(_number, finding.numbers)), indent=4)
+    for folded in finding.folded:
+        yield from _paragraph(f"Also: {folded.sentence} [{folded.rule}]", indent=4)
+    yield from _paragraph(f"[{finding.rule}] {finding.lesson}", indent=4)
+
+
+def _number(number: Number) -> str:
+    origin = f" ({number.origin})" if number.origin in ("assumed", "measured", "limit") else ""
+    return f"{number.name} {number.text}{origin}"
+
+
+def _question(question: Question) -> Iterator[str]:
+    before = "Before you plug in: " if question.before_power and question.severity != Severity.DANGER else ""
+    yield from _entry(f"[?] {_line(question.at)}", f"{before}{question.question} [{question.rule}]")
+
+
+def _figures(report: Report, style: Style) -> Iterator[str]:
+    power = report.power
+    if power.outlets:
+        yield style("Outlets", "heading")
+        rows = [
+            (o.name, _value(o.volts, "V"), _value(o.amps, "A"), _value(o.rating_amps, "A"), _value(o.share, "%"), " ".join(o.devices) or "free")
+            for o in power.outlets
+        ]
+        yield from _table(("outlet", "gives", "flows", "rated", "in use", "feeds"), rows)
+        yield ""
+    devices = [each for each in power.devices if each.source or each.label != "none"]
+    if devices:
+        yield style("Devices", "heading")
+        rows = [
+            (d.name, d.source or "nowhere", _value(d.volts, "V"), _value(d.amps, "A"), _value(d.watts, "W"), _value(d.lost_volts, "V"))
+            for d in devices
+        ]
+        yield from _table(("device", "from", "gets", "draws", "power", "lost"), rows)
+        yield ""
+    if power.supplies:
+        yield style("Supplies", "heading")
+        rows = [
+            (s.name, _value(s.watts, "W"), _value(s.total_watts, "W"), _value(s.lost_watts, "W"), _value(s.case_celsius, "°C"))
+            for s in power.supplies
+        ]
+        yield from _table(("supply", "gives", "of", "warmth", "case about"), rows)
+        yield ""
+
+
+def _value(value: float | None, unit: str, digits: int = 3) -> str:
+    return "?" if value is None else tell(value, unit, digits)
+
+
+def _table(head: tuple[str, ...], rows: Iterable[tuple[str, ...]]) -> Iterator[str]:
+    """Columns as wide as their widest cell; the last one takes what is left, and is cut there."""
+    rows = list(rows)
+    widths = [min(30, max(len(row[column]) for row in [head, *rows])) for column in range(len(head))]
+    for row in [head, *rows]:
+        cells = [cell if len(cell) <= 30 else cell[:29] + "…" for cell in row[:-1]]
+        line = "  " + "  ".join(cell.ljust(width) for cell, width in zip(cells, widths, strict=False)) + "  " + row[-1]
+        yield line.rstrip() if len(line) <= WIDTH else line[: WIDTH - 1] + "…"
+
+
+def _coverage(coverage: list[Coverage], style: Style) -> Iterator[str]:
+    yield style("What was looked at", "heading")
+    rows = [
+        (each.rule, str(each.trips), str(each.clear), str(each.cannot_tell), str(each.accepted))
+        for each in coverage
+        if not each.not_applicable
+    ]
+    if rows:
+        name = max(len(row[0]) for row in rows)
+        for row in [("rule", "trips", "clear", "cannot tell", "accepted"), *rows]:
+            yield f"  {row[0]:<{name}}  {row[1]:>5}  {row[2]:>5}  {row[3]:>11}  {row[4]:>8}".rstrip()
+    rest = [each.rule for each in coverage if each.not_applicable]
+    if rest:
+        yield from _paragraph(f"Nothing described that these look at: {', '.join(rest)}.", indent=4, first="  ")

@@ -1,0 +1,25 @@
+"""How findings name what they are about."""
+
+from __future__ import annotations
+
+from boardwright.board.feeding import Device
+from boardwright.board.supply import Outlet, Supply
+from boardwright.rules.verdict import Thing
+
+
+def of_device(device: Device) -> Thing:
+    return Thing(device.name, device.path)
+
+
+def of_outlet(outlet: Outlet) -> Thing:
+    return Thing(outlet.id, outlet.path)
+
+
+def of_supply(supply: Supply) -> Thing:
+    return Thing(supply.name, supply.path)
+
+
+def listed(names: list[str]) -> str:
+    """``a, b and c``, each name once, in code marks."""
+    quoted = [f"`{name}`" for name in dict.fromkeys(names)]
+    return quoted[0] if len(quoted) == 1 else ", ".join(quoted[:-1]) + " and " + quoted[-1]

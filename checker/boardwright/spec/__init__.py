@@ -1,0 +1,1 @@
+"""From text to ``Spec``: the language that boards are written in."""

@@ -1,0 +1,222 @@
+"""The types that sections are made of: how a written value becomes a figure, a word, a place or a reference.
+
+Each type reads text (nothing else has been decided about it by then) and describes itself for the JSON Schema.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Annotated, Any
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic_core import PydanticCustomError, core_schema
+
+from boardwright.spec import figure as f
+from boardwright.spec.figure import Dimension, Figure, Unreadable, read_figure
+from boardwright.spec.power_phrase import PowerPhrase, read_power
+
+
+class Section(BaseModel):
+    """A part of a board as written. Unknown keys are errors; what is not written is ``None``."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True, arbitrary_types_allowed=True, populate_by_name=True)
+
+
+def teach(message: str, expected: str = "") -> PydanticCustomError:
+    return PydanticCustomError("teach", "{message}", {"message": message, "expected": expected})
+
+
+@dataclass(frozen=True, eq=False)
+class Read:
+    """A pydantic annotation: read text with ``how``; say the rest to the JSON Schema."""
+
+    how: Callable[[str], Any]
+    json_schema: dict[str, Any]
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
+        def read(value: Any) -> Any:
+            if not isinstance(value, str):
+                shown = "a list" if isinstance(value, list) else "lines of `key: value`"
+                raise teach(f"A single value is due here, not {shown}.", self.json_schema.get("description", ""))
+            try:
+                return self.how(value)
+            except Unreadable as error:
+                raise teach(error.message, error.expected) from None
+
+        return core_schema.no_info_plain_validator_function(read)
+
+    def __get_pydantic_json_schema__(self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        return dict(self.json_schema)
+
+
+def _measure(dimension: Dimension) -> Any:
+    # YAML tools that know the schema see `120` as a number, so bare values are let through there too
+    types = ["string", "number"] if dimension.bare else "string"
+    about = f"{dimension.name}, kept in {dimension.unit}"
+    schema = {"type": types, "description": about, "examples": [dimension.example]}
+    return Annotated[Figure, Read(lambda text: read_figure(text, dimension), schema)]
+
+
+Voltage = _measure(f.VOLTAGE)
+Current = _measure(f.CURRENT)
+Power = _measure(f.POWER)
+ApparentPower = _measure(f.APPARENT_POWER)
+Resistance = _measure(f.RESISTANCE)
+Length = _measure(f.LENGTH)
+Place = _measure(f.PLACE)
+Frequency = _measure(f.FREQUENCY)
+Time = _measure(f.TIME)
+Capacitance = _measure(f.CAPACITANCE)
+CapacitancePerLength = _measure(f.CAPACITANCE_PER_LENGTH)
+Inductance = _measure(f.INDUCTANCE)
+Mass = _measure(f.MASS)
+Temperature = _measure(f.TEMPERATURE)
+Ratio = _measure(f.RATIO)
+Gain = _measure(f.GAIN)
+LevelU = _measure(f.LEVEL_U)
+Area = _measure(f.AREA)
+
+
+class YesNo(StrEnum):
+    YES = "yes"
+    NO = "no"
+    UNKNOWN = "unknown"
+
+    def __bool__(self) -> bool:
+        return self is YesNo.YES
+
+
+def _yes_no(text: str) -> YesNo:
+    word = {"true": "yes", "false": "no"}.get(text.lower(), text.lower())
+    if word not in set(YesNo):
+        raise Unreadable(f"`{text}` is neither yes nor no.", "`yes`, `no` or `unknown`")
+    return YesNo(word)
+
+
+Flag = Annotated[YesNo, Read(_yes_no, {"type": ["string", "boolean"], "enum": ["yes", "no", "unknown", True, False]})]
+
+
+def choice(*words: str) -> Any:
+    """One of these words, or ``unknown``."""
+    from boardwright.spec.wording import either, nearest
+
+    def read(text: str) -> str:
+        word = text.strip().lower()
+        if word not in words and word != "unknown":
+            guess = nearest(word, list(words))
+            hint = f" Did you mean `{guess}`?" if guess else ""
+            raise Unreadable(f"`{text}` cannot stand here.{hint}", either([*words, "unknown"]))
+        return word
+
+    return Annotated[str, Read(read, {"type": "string", "enum": [*words, "unknown"]})]
+
+
+def _power(gives: bool) -> Any:
+    schema = {"type": "string", "examples": ["9V dc centre-negative 45mA"]}
+    return Annotated[PowerPhrase, Read(lambda text: read_power(text, gives), schema)]
+
+
+Gives = _power(gives=True)
+
+NOTHING = "none"
+
+
+def _needs(text: str) -> PowerPhrase | str:
+    return NOTHING if text.strip().lower() == NOTHING else read_power(text)
+
+
+Needs = Annotated[
+    PowerPhrase | str, Read(_needs, {"type": "string", "examples": ["9V dc centre-negative 45mA", NOTHING, "unknown"]})
+]
+
+_NAME = re.compile(r"[^\W_](?:[\w-]*\w)?")
+
+
+def read_name(text: str) -> str:
+    """A thing's name: letters of any script, digits, ``_`` and ``-``."""
+    if not _NAME.fullmatch(text.strip()):
+        raise Unreadable(f"`{text}` cannot be a name.", "letters, digits, `_` and `-`, such as `tape_echo`")
+    return text.strip()
+
+
+Text = Annotated[str, Read(lambda text: text.strip(), {"type": "string"})]
+
+
+@dataclass(frozen=True, slots=True)
+class Jack:
+    """A thing, or one jack of it: ``echo.out_l``."""
+
+    thing: str
+    jack: str | None = None
+
+    def __str__(self) -> str:
+        return f"{self.thing}.{self.jack}" if self.jack else self.thing
+
+
+def read_jack(text: str) -> Jack:
+    thing, dot, jack = text.strip().partition(".")
+    if dot and not jack:
+        raise Unreadable(f"`{text}` ends in a point.", "`thing` or `thing.jack`")
+    return Jack(read_name(thing), read_name(jack) if jack else None)
+
+
+Reference = Annotated[Jack, Read(read_jack, {"type": "string", "examples": ["brick.3"]})]
+
+Chain = tuple[Jack, ...]
+
+
+def read_chains(text: str) -> tuple[Chain, ...]:
+    """``guitar > a > b.in, c > d``: one or several chains of jacks."""
+    chains = []
+    for part in text.split(","):
+        jacks = part.split(">")
+        if len(jacks) < 2:
+            raise Unreadable(f"`{part.strip()}` leads nowhere: an arrow `>` joins two things.", "such as `guitar > tuner > combo`")
+        if any(not jack.strip() for jack in jacks):
+            raise Unreadable(f"An arrow in `{part.strip()}` has nothing on one side.", "such as `guitar > tuner > combo`")
+        chains.append(tuple(read_jack(jack) for jack in jacks))
+    return tuple(chains)
+
+
+Chains = Annotated[tuple[Chain, ...], Read(read_chains, {"type": "string", "examples": ["guitar > tuner > combo"]})]
+
+_GAUGE = re.compile(r"(\d+(?:\.\d+)?)\s*(AWG|mm2|mm²)", re.I)
+
+
+@dataclass(frozen=True, slots=True)
+class Gauge:
+    """A conductor: its size in AWG or its cross-section in mm²."""
+
+    number: float
+    is_awg: bool
+
+    def __str__(self) -> str:
+        return f"{self.number:g} AWG" if self.is_awg else f"{self.number:g} mm²"
+
+
+def _gauge(text: str) -> Gauge | None:
+    if text.strip().lower() == "unknown":
+        return None
+    found = _GAUGE.fullmatch(text.strip())
+    if not found:
+        raise Unreadable(f"`{text}` is no wire size.", "such as `24 AWG` or `0.5 mm²`")
+    is_awg = found[2].upper() == "AWG"
+    number = float(found[1])
+    if not (0 <= number <= 40 and number == int(number) if is_awg else 0.01 <= number <= 50):
+        raise Unreadable(f"`{text}` is no wire for a pedal board.", "such as `24 AWG` or `0.5 mm²`")
+    return Gauge(number, is_awg)
+
+
+WireGauge = Annotated[Gauge | None, Read(_gauge, {"type": "string", "examples": ["24 AWG", "0.5 mm²"]})]
+
+
+def opens_from(key: str) -> BeforeValidator:
+    """The short form of a mapping: a bare value is its ``key``."""
+    return BeforeValidator(lambda value: value if isinstance(value, dict) else {key: value})
+
+
+def one_or_more(value: Any) -> Any:
+    return value if isinstance(value, list) else [value]

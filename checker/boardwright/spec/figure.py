@@ -1,0 +1,225 @@
+"""Quantities: a number, its unit, and how we know it."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from enum import IntEnum
+from functools import lru_cache
+
+from quantiphy import InvalidNumber, Quantity
+
+
+class Origin(IntEnum):
+    """How a value is known, the weakest first: what follows from several values is as good as the weakest."""
+
+    UNKNOWN = 0
+    ASSUMED = 1
+    STATED = 2
+    MEASURED = 3
+
+    @property
+    def word(self) -> str:
+        return self.name.lower()
+
+
+def weakest(origins: Iterable[Origin]) -> Origin:
+    """The origin of what is worked out from values of these origins."""
+    return min(origins, default=Origin.STATED)
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A quantity in SI units, single (``low == high``) or a range; both ``None`` when it is unknown."""
+
+    low: float | None
+    high: float | None
+    unit: str
+    origin: Origin = Origin.STATED
+
+    @property
+    def value(self) -> float:
+        """The single value; of a range, its upper end. Only for figures that are known."""
+        assert self.high is not None, "an unknown figure has no value"
+        return self.high
+
+    def value_or(self, otherwise: float) -> float:
+        return otherwise if self.high is None else self.high
+
+    @property
+    def known(self) -> bool:
+        return self.high is not None
+
+    def __str__(self) -> str:
+        if self.low is None or self.high is None:
+            return "unknown"
+        if self.low == self.high:
+            return tell(self.high, self.unit)
+        return f"{tell(self.low, self.unit)} to {tell(self.high, self.unit)}"
+
+    def as_(self, origin: Origin) -> Figure:
+        return replace(self, origin=origin)
+
+
+def assumed(value: float, unit: str) -> Figure:
+    return Figure(value, value, unit, Origin.ASSUMED)
+
+
+def unknown(unit: str) -> Figure:
+    return Figure(None, None, unit, Origin.UNKNOWN)
+
+
+def figure(value: float, unit: str, origin: Origin = Origin.STATED) -> Figure:
+    return Figure(value, value, unit, origin)
+
+
+_PLAIN_UNITS = {"": "", "%": " %", "dB": " dB", "dBu": " dBu", "dBV": " dBV", "°C": " °C", "m²": " m²", "W/m²K": " W/m²K", "AWG": " AWG"}
+
+
+_ROUGH_UNITS = {"%": 2, "dBV": 2, "°C": 2}
+"""Units in which a third digit says more than anyone knows."""
+
+
+def tell(value: float, unit: str, digits: int | None = None) -> str:
+    """A value as a person writes it: ``0.11, "A"`` is ``110 mA``; ``0.8, "%"`` is ``80 %``."""
+    digits = digits or _ROUGH_UNITS.get(unit, 3)
+    if unit in _PLAIN_UNITS or (unit == "Ω" and abs(value) < 1):
+        shown = value * 100 if unit == "%" else value
+        places = 0 if shown == 0 else max(0, digits - 1 - math.floor(math.log10(abs(shown))))
+        text = f"{shown:.{min(places, 6)}f}"
+        return (text.rstrip("0").rstrip(".") if "." in text else text).replace("-", "−", 1) + _PLAIN_UNITS.get(unit, f" {unit}")
+    return str(Quantity(value, units=unit).render(prec=digits - 1, strip_zeros=True)).replace("-", "−", 1)
+
+
+# --- reading ------------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Dimension:
+    """What a field measures: the unit that is kept, the spellings that are read, an example, and sane bounds."""
+
+    name: str
+    unit: str
+    spellings: tuple[str, ...]
+    example: str
+    least: float
+    most: float
+    bare: str = ""
+    """The unit that a number without one has here, if it may have none (millimetres on the board)."""
+
+
+VOLTAGE = Dimension("voltage", "V", ("volts", "volt", "V", "v"), "9 V", 0, 1000)
+CURRENT = Dimension("current", "A", ("amps", "amp", "A", "a"), "45 mA", 0, 1000)
+POWER = Dimension("power", "W", ("watts", "watt", "W", "w"), "15 W", 0, 100_000)
+APPARENT_POWER = Dimension("apparent power", "VA", ("VA", "va"), "600 VA", 0, 100_000)
+RESISTANCE = Dimension("resistance", "Ω", ("ohms", "ohm", "Ω", "Ω", ""), "0.3 ohm", 0, 1e9)
+LENGTH = Dimension("length", "m", ("metres", "metre", "meters", "meter", "m"), "600 mm", 0, 1000)
+PLACE = Dimension("place or size", "m", LENGTH.spellings, "120", -100, 100, bare="mm")
+FREQUENCY = Dimension("frequency", "Hz", ("Hz", "hz"), "120 kHz", 0, 1e12)
+TIME = Dimension("time", "s", ("seconds", "second", "s"), "1.5 ms", 0, 3600)
+CAPACITANCE = Dimension("capacitance", "F", ("F",), "470 pF", 0, 1)
+CAPACITANCE_PER_LENGTH = Dimension("capacitance per metre", "F/m", ("F/m",), "100 pF/m", 0, 1)
+INDUCTANCE = Dimension("inductance", "H", ("H",), "2.5 H", 0, 1000)
+MASS = Dimension("weight", "g", ("grams", "gram", "g"), "900 g", 0, 1e6)
+TEMPERATURE = Dimension("temperature", "°C", ("°C", "degC", "C"), "35 °C", -50, 150)
+RATIO = Dimension("share", "%", ("%",), "85 %", 0, 1000)
+GAIN = Dimension("gain", "dB", ("dB", "db"), "12 dB", -120, 200)
+LEVEL_U = Dimension("level", "dBu", ("dBu",), "8 dBu", -200, 100)
+AREA = Dimension("area", "m²", ("cm2", "cm²"), "60 cm²", 0, 100)
+
+DIMENSIONS = (
+    VOLTAGE, CURRENT, POWER, APPARENT_POWER, RESISTANCE, LENGTH, FREQUENCY, TIME, CAPACITANCE, CAPACITANCE_PER_LENGTH,
+    INDUCTANCE, MASS, TEMPERATURE, RATIO, GAIN, LEVEL_U, AREA,
+)  # fmt: skip
+
+_NUMBER = r"[+\-−]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?"
+_SINGLE = re.compile(rf"(?P<number>{_NUMBER})\s*(?P<suffix>\D*?[²2]?)")
+_RANGE = re.compile(rf"(?P<low>{_NUMBER})\s*(?P<unit>[^\d\s–-]*)\s*(?:-|–|to)\s*(?P<high>{_NUMBER}.*)")
+_SCALES = ("", "p", "n", "u", "µ", "μ", "m", "c", "k", "K", "M", "G")
+
+
+class Unreadable(ValueError):
+    """A value that cannot be read: what is wrong, and what may stand there."""
+
+    def __init__(self, message: str, expected: str = "") -> None:
+        super().__init__(message)
+        self.message = message
+        self.expected = expected
+
+
+@lru_cache(maxsize=8192)
+def read_figure(text: str, dimension: Dimension) -> Figure:
+    """Read ``45 mA``, ``9-18 V``, ``0 to 12 dB``, ``43 mA measured`` or ``unknown``.
+
+    Raises: Unreadable, in words that show how the same value is written with its unit.
+    """
+    words = text.strip()
+    if words.lower() == "unknown":
+        return unknown(dimension.unit)
+    origin = Origin.STATED
+    for word, meaning in (("measured", Origin.MEASURED), ("assumed", Origin.ASSUMED), ("stated", Origin.STATED)):
+        if words.lower().endswith(f" {word}"):
+            words, origin = words[: -len(word)].strip(), meaning
+    span = _RANGE.fullmatch(words)
+    if span:
+        high = _single(span["high"], dimension, text)
+        low_text = span["low"] + span["unit"] if span["unit"] else span["low"] + _suffix(span["high"])
+        low = _single(low_text, dimension, text)
+        if low > high:
+            raise Unreadable(f"`{text}` runs downwards: write the smaller end first.", f"such as `{dimension.example}`")
+        return Figure(low, high, dimension.unit, origin)
+    value = _single(words, dimension, text)
+    return Figure(value, value, dimension.unit, origin)
+
+
+def _suffix(words: str) -> str:
+    found = _SINGLE.fullmatch(words.strip())
+    return found["suffix"] if found else ""
+
+
+def _single(words: str, dimension: Dimension, whole: str) -> float:
+    found = _SINGLE.fullmatch(words.strip())
+    example = f"a {dimension.name} with its unit, such as `{dimension.example}`"
+    if found is None:
+        if re.search(r"\d,\d", words):
+            raise Unreadable(f"`{whole}` has a comma in the number: write a point.", f"such as `{words.replace(',', '.')}`")
+        raise Unreadable(f"`{whole}` is no {dimension.name}.", example)
+    number, suffix = found["number"].replace("−", "-"), found["suffix"].strip()
+    value = _scaled(number, suffix, dimension)
+    if value is None:
+        if not suffix:
+            if dimension.bare:
+                value = _scaled(number, dimension.bare, dimension)
+            else:
+                likely = re.sub(_NUMBER, number, dimension.example, count=1)
+                raise Unreadable(f"`{whole}` has no unit. Did you mean `{likely}`?", example)
+        else:
+            other = next((d for d in DIMENSIONS if d is not dimension and _scaled(number, suffix, d) is not None), None)
+            named = f" `{whole}` is a {other.name}." if other else f" `{suffix}` is no unit that is known here."
+            raise Unreadable(f"A {dimension.name} is due here.{named}", example)
+    assert value is not None
+    if not dimension.least <= value <= dimension.most:  # also refuses nan and inf
+        raise Unreadable(f"`{whole}` is beyond anything on a pedal board. Check the number and the unit.", example)
+    return value
+
+
+def _scaled(number: str, suffix: str, dimension: Dimension) -> float | None:
+    """The number in the dimension's unit; ``None`` where the suffix is not one of its spellings."""
+    for spelling in dimension.spellings:
+        scale = suffix.removesuffix(spelling) if spelling else suffix
+        if not suffix.endswith(spelling) or scale.strip() not in _SCALES:
+            continue
+        scale = scale.strip()
+        if not scale and not spelling and not suffix:
+            return None  # a bare number: only ``470k`` may leave its unit out, not ``470``
+        if dimension is CURRENT and scale == "M":
+            scale = "m"  # labels print MA; nobody means megaamps
+        if dimension is RATIO or dimension is AREA:
+            return float(number) * (0.01 if dimension is RATIO else 1e-4) if not scale else None
+        try:
+            return float(Quantity(number + scale, units=dimension.unit))
+        except InvalidNumber:
+            return None
+    return None

@@ -1,0 +1,1 @@
+"""The language: one module for each section of a board."""

@@ -1,0 +1,103 @@
+"""``supplies``: what gives power."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+from pydantic import BeforeValidator, Field
+
+from boardwright.spec.fields import (
+    Current,
+    Flag,
+    Gives,
+    Length,
+    Needs,
+    Place,
+    Power,
+    Ratio,
+    Reference,
+    Resistance,
+    Section,
+    Text,
+    WireGauge,
+    choice,
+    one_or_more,
+    opens_from,
+)
+from boardwright.spec.power_phrase import PLUGS
+
+
+class PowerLead(Section):
+    """A power lead, or a piece of one. ``600 mm`` by itself is its length."""
+
+    length: Length | None = Field(None, description="How long it is, one way.")
+    gauge: WireGauge = Field(None, description="The size of each conductor.")
+    plug: choice(*PLUGS) | None = Field(None, description="The plug at the device's end.")
+    reverses: Flag | None = Field(None, description="Whether it swaps inside and outside of the plug.")
+
+
+class Feed(Section):
+    """Where a device gets its power. ``brick.3`` by itself is the outlet; ``battery`` is one inside the device."""
+
+    from_: Annotated[list[Reference], BeforeValidator(one_or_more)] | None = Field(
+        None, alias="from", description="The outlet; or a list of outlets, with `mode`.", min_length=1
+    )
+    mode: choice("series", "parallel") | None = Field(None, description="How several outlets are joined in one lead.")
+    after: Text | None = Field(None, description="The device that this one is chained behind, on one lead.")
+    lead: Annotated[PowerLead, opens_from("length")] | None = Field(None, description="The lead.")
+    leads: list[Annotated[PowerLead, opens_from("length")]] | None = Field(
+        None, description="A lead made of pieces and adaptors, from the supply on.", max_length=12
+    )
+
+
+def _feed_list(value: Any) -> Any:
+    """One feed, or a list of feeds (which is nearly always a mistake, and a rule's business to say)."""
+    values = value if isinstance(value, list) else [value]
+    return [each if isinstance(each, dict) else {"from": each} for each in values]
+
+
+Feeds = Annotated[list[Feed], BeforeValidator(_feed_list)]
+
+
+class Outlet(Section):
+    """One outlet. The power phrase by itself is what it gives."""
+
+    gives: Gives | None = Field(None, description="What it gives: volts, kind, polarity, rated current.")
+    peak: Current | None = Field(None, description="The current it allows for a moment, at switch-on.")
+    source: Resistance | None = Field(None, description="Its own resistance: how far it sags for each ampere.")
+    regulated: Flag | None = Field(None, description="`no` for an old adaptor whose volts rise when nothing is connected.")
+    loose_lead: choice("capped", "open") | None = Field(None, description="A lead that is plugged in and feeds nothing.")
+
+
+class Group(Section):
+    """Outlets that share one return inside. A list of outlets by itself is enough."""
+
+    outlets: list[Text] = Field(description="The outlets' names.")
+    rating: Current | None = Field(None, description="The current they may give together.")
+
+
+def _group(value: Any) -> Any:
+    return {"outlets": value} if isinstance(value, list) else value
+
+
+class Supply(Section):
+    """A supply: mains unit, converter or battery pack. Read its label, not its advertisement."""
+
+    input: Text | None = Field(None, description="The input as its label gives it, such as `100-240V ac 50/60Hz`.")
+    class_: choice("I", "II", "III", "i", "ii", "iii") | None = Field(None, alias="class", description="Protection class on its label.")
+    mark: Flag | None = Field(None, description="Whether it carries a safety mark.")
+    kind: choice("switch-mode", "linear-toroid", "linear-laminated", "battery-pack") | None = Field(None, description="How it works inside.")
+    isolated: choice("yes", "no", "groups") | None = Field(None, description="Whether each outlet has a return of its own.")
+    groups: list[Annotated[Group, BeforeValidator(_group)]] | None = Field(None, description="With `isolated: groups`: the outlets that share a return.")
+    outlets: dict[str, Annotated[Outlet, opens_from("gives")]] | None = Field(None, description="Each outlet by its name or number.")
+    total: Power | None = Field(None, description="The power it gives in all.")
+    efficiency: Ratio | None = Field(None, description="The share of its input that comes out again.")
+    source: Resistance | None = Field(None, description="The own resistance of each outlet that does not state one.")
+    may_series: list[list[Text]] | None = Field(None, description="Sets of outlets whose maker allows joining for more volts.")
+    may_parallel: list[list[Text]] | None = Field(None, description="Sets of outlets whose maker allows joining for more current.")
+    needs: Needs | None = Field(None, description="For a supply fed by another supply: what it needs.")
+    feed: Feeds | None = Field(None, description="For a supply fed by another supply: the outlet.")
+    size: list[Place] | None = Field(None, description="Width, depth and height.", min_length=3, max_length=3)
+    at: list[Place] | None = Field(None, description="Where its front left corner is.", min_length=2, max_length=2)
+    under: Flag | None = Field(None, description="Whether it hangs below the deck.")
+    ventilated: Flag | None = Field(None, description="Whether air moves past at least two of its sides.")
