@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from boardwright import limits
 from boardwright.spec.fields import YesNo
-from boardwright.spec.figure import Figure, Origin, assumed, unknown
+from boardwright.spec.figure import Figure, Origin, assumed, figure, unknown, weakest
 from boardwright.spec.power_phrase import UNKNOWN_POWER, PowerPhrase
 from boardwright.spec.problem import Path
 from boardwright.spec.read import Spec
@@ -85,6 +85,11 @@ class Supply:
 
     @property
     def total(self) -> Figure:
+        """Power (W) that it gives in all: stated, or what its only outlet gives."""
+        if self.section.total is None and len(self.outlets) == 1:
+            (only,) = self.outlets.values()
+            if only.volts is not None and only.rating.known:
+                return figure(only.volts * only.rating.value, "W", weakest([only.gives.volts.origin, only.rating.origin]))
         return self.section.total or unknown("W")
 
 

@@ -94,13 +94,13 @@ def _supply(supply: SupplyFigures, y: float, height: float, worst: dict[str, Sev
 def _outlet(outlet: OutletFigures, y: float, worst: dict[str, Severity]) -> Iterator[str]:
     short = outlet.name.removeprefix(f"{outlet.supply}.")
     yield svg.box(LEFT, y + 3, OUTLET_WIDTH, ROW - 6, opacity=0.4)
-    yield svg.label(LEFT + 8, y + 20, svg.fit(short, 44, 13), 13, "bold")
-    yield svg.label(LEFT + 56, y + 20, svg.fit(outlet.label, OUTLET_WIDTH - 64, 12), 12)
+    yield svg.label(LEFT + 8, y + 20, svg.fit(short, 30, 13), 13, "bold")
+    yield svg.label(LEFT + 40, y + 20, svg.fit(outlet.label, OUTLET_WIDTH - 44, 12), 12)
     rated = f" of {tell(outlet.rating_amps, 'A')}" if outlet.rating_amps is not None else ""
     use = f"{tell(outlet.amps, 'A')}{rated}" if outlet.devices else "free"
-    yield svg.label(LEFT + 56, y + 36, use, 12, opacity=0.8)
+    yield svg.label(LEFT + 40, y + 36, use, 12, opacity=0.8)
     if outlet.share is not None and outlet.devices:
-        yield from _bar(LEFT + 176, y + 28, 60, outlet.share)
+        yield from _bar(LEFT + 166, y + 28, 60, outlet.share)
     if outlet.name in worst:
         yield svg.mark(LEFT + 248, y + 32, worst[outlet.name])
 

@@ -72,7 +72,7 @@ def _judge(circuit: Circuit, device: Device, line: Line, arrival: Arrival) -> Ju
     assert arrival.volts is not None and arrival.drop is not None and arrival.drop_share is not None
     things, least = about(circuit, device), device.least_volts
     lost = f"`{device.name}` gets {tell(arrival.volts, 'V')} of {tell(arrival.no_load, 'V')}: {tell(arrival.drop, 'V')} "
-    lost += f"({tell(arrival.drop_share, '%')}) is lost in {_where(circuit, arrival)}."
+    lost += f"({tell(arrival.drop_share, '%')}) is lost on the way, most of it in {_where(circuit, arrival)}."
     remedy = "Use a shorter or thicker lead, and one of its own."
     if least is not None and over(least, arrival.volts):
         needs = f" It needs {tell(least, 'V')} at least."
