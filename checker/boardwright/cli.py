@@ -10,8 +10,11 @@ from pathlib import Path
 import click
 
 from boardwright import __version__, judge
+from boardwright.report import cut_list
 from boardwright.report.drawings import DRAWINGS
 from boardwright.report.json import json_schema, to_json
+from boardwright.report.print_sheets import print_sheets
+from boardwright.report.signal_map import signal_map
 from boardwright.report.text import to_text
 from boardwright.rules.registry import RULES
 
@@ -48,9 +51,43 @@ def check(board: Path, as_json: bool, colour: bool | None) -> None:
 @main.command()
 @click.argument("board", type=click.Path(path_type=Path, allow_dash=True))
 @click.argument("drawing", type=click.Choice(sorted(DRAWINGS)))
-def draw(board: Path, drawing: str) -> None:
+@click.option("--preset", help="With signal-map: the preset whose live way is to stand out.")
+@click.option("--promise", type=click.IntRange(min=1), help="With signal-map: the promise whose way is to stand out, counted from 1.")
+def draw(board: Path, drawing: str, preset: str | None, promise: int | None) -> None:
     """Print a drawing of the board in the file BOARD, as SVG."""
-    click.echo(DRAWINGS[drawing](*judge(_text(board))), nl=False)
+    judged, report = judge(_text(board))
+    if preset is None and promise is None:
+        click.echo(DRAWINGS[drawing](judged, report), nl=False)
+        return
+    if drawing != "signal-map":
+        raise click.UsageError("--preset and --promise go with signal-map.")
+    if preset is not None and preset not in judged.signal.switches.presets:
+        raise click.UsageError(f"There is no preset {preset}. The board has: {', '.join(judged.signal.switches.presets) or 'none'}.")
+    if promise is not None and promise > len(judged.promises):
+        raise click.UsageError(f"The board makes {len(judged.promises)} promises.")
+    click.echo(signal_map(judged, report, preset, promise - 1 if promise else None), nl=False)
+
+
+@main.command(name="print")
+@click.argument("board", type=click.Path(path_type=Path, allow_dash=True))
+def print_(board: Path) -> None:
+    """Print the board in the file BOARD in its true size: an HTML page for A4 sheets, to be printed at 100 %."""
+    page = print_sheets(judge(_text(board))[0])
+    if page is None:
+        raise click.UsageError("No places are described: write `size` and `at` for the boxes, or their `row`.")
+    click.echo(page, nl=False)
+
+
+@main.command()
+@click.argument("board", type=click.Path(path_type=Path, allow_dash=True))
+@click.option("--csv", "how", flag_value="csv", help="Comma-separated, lengths in millimetres.")
+@click.option("--sheet", "how", flag_value="sheet", help="An HTML page to print, with labels.")
+def cuts(board: Path, how: str | None) -> None:
+    """List the leads of the board in the file BOARD: what to cut, how long, from what, and what to buy."""
+    found = judge(_text(board))[0]
+    listed = cut_list.cut_list(found)
+    wanted = {"csv": cut_list.to_csv, "sheet": lambda each: cut_list.to_sheet(each, found)}.get(how or "", cut_list.to_text)
+    click.echo(wanted(listed), nl=False)
 
 
 @main.command()

@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
 from boardwright.board.audio import GUITAR, Audio, assemble_audio
 from boardwright.board.conductors import Conductors, assemble_conductors
+from boardwright.board.ground import Ground, assemble_ground, one_earth
+from boardwright.board.layout.layout import Layout, assemble_layout, unknown_places
+from boardwright.board.mains import OnTheWall, assemble_mains
+from boardwright.board.mains_names import unknown_on_the_wall
+from boardwright.board.names import unknown_names
 from boardwright.board.power import Power, assemble_power
+from boardwright.board.signal.promises import Answer, answer_promises
+from boardwright.board.signal.signal import Signal, assemble_signal
 from boardwright.spec.language import SECTIONS
-from boardwright.spec.problem import Path, Problem, Span
+from boardwright.spec.problem import Path, Span
 from boardwright.spec.read import Spec
-from boardwright.spec.wording import nearest
 
 
 @dataclass(eq=False)
@@ -38,11 +43,35 @@ class Board:
 
     @cached_property
     def audio(self) -> Audio:
-        return assemble_audio(self.spec, self.power.devices)
+        return assemble_audio(self.spec)
+
+    @cached_property
+    def signal(self) -> Signal:
+        """The sound in every state of every switch."""
+        return assemble_signal(self.spec, self.audio)
+
+    @cached_property
+    def promises(self) -> list[Answer]:
+        """What is to be true whatever is switched, answered with proofs and witnesses."""
+        return answer_promises(self.spec.promises, self.signal, lambda: one_earth(self))
 
     @cached_property
     def conductors(self) -> Conductors:
-        return assemble_conductors(self.power, self.audio)
+        return assemble_conductors(self.power, ((bond.a, bond.b, bond.says) for bond in self.ground.screens))
+
+    @cached_property
+    def wall(self) -> OnTheWall:
+        """Everything at mains voltage."""
+        return assemble_mains(self.spec, self.power)
+
+    @cached_property
+    def ground(self) -> Ground:
+        """What joins grounds to each other and to earth."""
+        return assemble_ground(self.spec, self.audio, self.power, self.wall, self.names)
+
+    @cached_property
+    def layout(self) -> Layout:
+        return assemble_layout(self.spec, self.audio, self.power)
 
     @cached_property
     def names(self) -> dict[str, Path]:
@@ -58,28 +87,7 @@ def assemble(spec: Spec) -> Board:
     """The board, with names that lead nowhere said among ``spec.problems`` (a fragment may use any)."""
     board = Board(spec)
     if not spec.fragment:
-        spec.problems += _unknown_names(board)
+        spec.problems += unknown_names(board)
+        spec.problems += unknown_places(board.layout)
+        spec.problems += unknown_on_the_wall(board)
     return board
-
-
-def _unknown_names(board: Board) -> Iterator[Problem]:
-    spec = board.spec
-    said = set()
-    for hop in board.audio.hops:
-        for jack in (hop.start, hop.end):
-            if jack.thing in board.names or (jack.thing, hop.path) in said or spec.unread(("pedals", jack.thing)):
-                continue
-            said.add((jack.thing, hop.path))
-            guess = nearest(jack.thing, [*board.names])
-            hint = f" Did you mean `{guess}`?" if guess else ""
-            message = f"`{jack.thing}` is not described anywhere.{hint}"
-            expected = "a name from `pedals` or `amps`, or `guitar`"
-            yield Problem("name", message, hop.path, spec.locate(hop.path), expected)
-    for name, device in board.power.devices.items():
-        for line in device.lines:
-            if line.after and line.after not in board.power.devices:
-                guess = nearest(line.after, [*board.power.devices])
-                hint = f" Did you mean `{guess}`?" if guess else ""
-                message = f"`{name}` is chained behind `{line.after}`, which is not described anywhere.{hint}"
-                where = (*line.path, "after")
-                yield Problem("name", message, where, spec.locate(where), "the name of a pedal on the same lead")

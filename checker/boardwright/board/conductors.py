@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Hashable
+from collections.abc import Hashable, Iterable, Iterator
 from dataclasses import dataclass, field
 
-from boardwright.board.audio import Audio
 from boardwright.board.feeding import Device, Line
 from boardwright.board.power import Power
 from boardwright.board.supply import Outlet
 from boardwright.spec.power_phrase import Flow
+from boardwright.spec.problem import Path
 
 PLUS, MINUS = "+", "−"
+Node = tuple[str, ...]
 
 
 @dataclass(slots=True)
@@ -57,57 +58,63 @@ class Conductors:
         return list(dict.fromkeys(reversed(steps)))
 
 
-def pole(outlet: Outlet, sign: str) -> Hashable:
+def pole(outlet: Outlet, sign: str) -> Node:
     return ("pole", outlet.id, sign)
 
 
-def ground(name: str) -> Hashable:
+def ground(name: str) -> Node:
     return ("ground", name)
 
 
-def assemble_conductors(power: Power, audio: Audio) -> Conductors:
+def assemble_conductors(power: Power, screens: Iterable[tuple[Hashable, Hashable, str]]) -> Conductors:
     """Join everything that metal joins, whatever is switched: screens and returns have no switches."""
     metal = Conductors()
+    for a, b, by, _ in power_bonds(power):
+        metal.join(a, b, by)
+    for a, b, by in screens:
+        metal.join(a, b, by)
+    return metal
+
+
+def power_bonds(power: Power) -> Iterator[tuple[Node, Node, str, Path]]:
+    """What power leads and supplies join: two nodes, by what, and where that stands in the text."""
     pools: dict[str, Outlet] = {}
     for outlet in power.outlets:
         if outlet.gives.flow is Flow.AC:
             continue
         first = pools.setdefault(power.pool(outlet), outlet)
         if first is not outlet:
-            metal.join(pole(first, MINUS), pole(outlet, MINUS), f"the return that {first.id} and {outlet.id} share inside")
+            yield pole(first, MINUS), pole(outlet, MINUS), f"the return that {first.id} and {outlet.id} share inside", outlet.path
     for circuit in power.circuits:
+        first, path = circuit.outlets[0], circuit.outlets[0].path
         if circuit.mode == "series":
             if len({power.pool(outlet) for outlet in circuit.outlets}) < len(circuit.outlets):
                 continue  # that lead is a short by itself, and a rule of its own says so
             for above, below in zip(circuit.outlets, circuit.outlets[1:], strict=False):
-                metal.join(pole(above, PLUS), pole(below, MINUS), f"the lead that stacks {above.id} and {below.id}")
+                yield pole(above, PLUS), pole(below, MINUS), f"the lead that stacks {above.id} and {below.id}", path
         elif circuit.mode == "parallel":
             for other in circuit.outlets[1:]:
                 for sign in (PLUS, MINUS):
-                    metal.join(pole(circuit.outlets[0], sign), pole(other, sign), f"the lead that joins {circuit.outlets[0].id} and {other.id}")
+                    yield pole(first, sign), pole(other, sign), f"the lead that joins {first.id} and {other.id}", path
         for device, line in circuit.hung:
-            _join_device(metal, device, line)
-    for hop in audio.hops:
-        if hop.start.thing != hop.end.thing:
-            metal.join(ground(hop.start.thing), ground(hop.end.thing), f"the screen of the lead {hop.start.thing} > {hop.end.thing}")
-    return metal
+            if (end := _ground_pole(device, line)) is not None:
+                yield ground(device.name), end, f"the power lead of {device.name}", line.path
 
 
-def _join_device(metal: Conductors, device: Device, line: Line) -> None:
+def _ground_pole(device: Device, line: Line) -> Node | None:
     """The pole of the supply that a device's signal ground ends on."""
-    how = device.pedal.ground if device.pedal else None
+    how = device.box.ground if device.box else None
     if how in ("isolated", "unknown") or not line.outlets or device.supply is not None:
-        return
+        return None
     if any(outlet.gives.flow is Flow.AC for outlet in line.outlets):
-        return
+        return None
     sign = grounded_on(device, line)
-    outlet = line.outlets[-1] if sign == PLUS and line.feed.mode == "series" else line.outlets[0]
-    metal.join(ground(device.name), pole(outlet, sign), f"the power lead of {device.name}")
+    return pole(line.outlets[-1] if sign == PLUS and line.feed.mode == "series" else line.outlets[0], sign)
 
 
 def grounded_on(device: Device, line: Line) -> str:
     """The pole of its supply that a device's signal ground is joined to."""
-    wants = PLUS if device.pedal and device.pedal.ground == "positive" else MINUS
+    wants = PLUS if device.box and device.box.ground == "positive" else MINUS
     if arrives_swapped(device, line):
         return MINUS if wants == PLUS else PLUS
     return wants

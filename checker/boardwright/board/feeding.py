@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from functools import cached_property, lru_cache
 
 from boardwright import limits
 from boardwright.board.kinds import Kind, kind_of
@@ -15,14 +16,17 @@ from boardwright.spec.figure import Figure, Origin, figure, unknown, weakest
 from boardwright.spec.power_phrase import UNKNOWN_POWER, PowerPhrase
 from boardwright.spec.problem import Path
 from boardwright.spec.read import Spec
+from boardwright.spec.sections.boxes import Box
+from boardwright.spec.sections.isolators import Isolator
 from boardwright.spec.sections.pedals import Pedal
 from boardwright.spec.sections.supplies import Feed, PowerLead
 from boardwright.spec.sections.supplies import Supply as SupplySection
+from boardwright.spec.sections.switchers import Switcher
 
 BATTERY = "battery"
 
 
-@dataclass(eq=False, slots=True)
+@dataclass(eq=False)
 class Line:
     """One feed of a device: the outlets it starts from and the lead to the device."""
 
@@ -59,7 +63,7 @@ class Line:
         long = limits.LEAD_ASK.value
         return any(not p.gauge and p.length and p.length.known and p.length.value > long for p in self.pieces)
 
-    @property
+    @cached_property
     def resistance(self) -> Figure:
         """There and back, contacts included (ohm)."""
         total, origins = 0.0, []
@@ -74,6 +78,7 @@ class Line:
         return figure(total, "Ω", weakest(origins))
 
 
+@lru_cache(maxsize=128)
 def per_metre(gauge: Gauge | None) -> float:
     """Resistance of one conductor (ohm per metre) at 20 °C; of the assumed wire where none is stated."""
     if gauge is None:
@@ -89,7 +94,7 @@ class Device:
 
     name: str
     path: Path
-    section: Pedal | SupplySection
+    section: Box | SupplySection
     supply: Supply | None = None
     """The supply itself, if that is what is fed."""
     lines: list[Line] = field(default_factory=list)
@@ -97,12 +102,19 @@ class Device:
     """For a fed supply: the power (W) it takes in to give what its outlets give."""
 
     @property
+    def box(self) -> Box | None:
+        """The pedal, switcher or isolator that it is, if it is not a supply."""
+        return self.section if isinstance(self.section, Box) else None
+
+    @property
     def pedal(self) -> Pedal | None:
         return self.section if isinstance(self.section, Pedal) else None
 
     @property
     def kind_name(self) -> str | None:
-        return self.pedal.kind if self.pedal else None
+        if isinstance(self.section, Switcher):
+            return self.section.kind or ("loop-switcher" if self.section.loops else "selector")
+        return self.box.kind if self.box else None
 
     @property
     def kind(self) -> Kind:
@@ -110,8 +122,10 @@ class Device:
 
     @property
     def takes_nothing(self) -> bool:
-        """Whether it says so, or is of a kind that needs no power and says nothing else."""
-        if self.section.needs is None and self.pedal:
+        """Whether it says so, has a mains cord instead, or is of a kind that needs no power and says nothing else."""
+        if self.section.needs is None and self.pedal and self.pedal.input is not None:
+            return True
+        if self.section.needs is None and self.box:
             return not self.kind.powered
         return self.section.needs == NOTHING
 
@@ -126,16 +140,16 @@ class Device:
 
     @property
     def digital(self) -> tuple[bool, Origin]:
-        if self.pedal is None:
+        if self.box is None:
             return True, Origin.ASSUMED  # a converter inside
-        if self.pedal.digital in (YesNo.YES, YesNo.NO):
-            return bool(self.pedal.digital), Origin.STATED
+        if self.box.digital in (YesNo.YES, YesNo.NO):
+            return bool(self.box.digital), Origin.STATED
         return self.kind.digital, Origin.ASSUMED
 
     @property
     def clocked(self) -> bool:
         """Whether anything in it ticks: a processor, a converter, a bucket-brigade chip."""
-        return self.digital[0] or bool(self.pedal and self.pedal.clock and self.pedal.clock.known)
+        return self.digital[0] or bool(self.box and self.box.clock and self.box.clock.known)
 
     @property
     def window(self) -> tuple[float, float] | None:
@@ -170,7 +184,7 @@ class Device:
         if self.supply is not None:
             assert self.reflected is not None
             return Load(power=self.reflected.value)
-        how = self.pedal.load if self.pedal else None
+        how = self.box.load if self.box else None
         if how == "heater" or (how is None and self.kind.heater):
             return Load(resistance=nominal / draw.value) if draw.value else Load()
         if how == "power" or (how is None and self.digital[0]):
@@ -180,20 +194,20 @@ class Device:
     @property
     def start(self) -> Figure:
         """Current (A) at switch-on, stated or assumed from its kind."""
-        if self.pedal and self.pedal.start and self.pedal.start.known:
-            return self.pedal.start
+        if self.box and self.box.start and self.box.start.known:
+            return self.box.start
         draw = self.needs.current
         if not draw.known:
             return unknown("A")
-        heater = self.kind.heater or bool(self.pedal and self.pedal.load == "heater")
+        heater = self.kind.heater or bool(self.box and self.box.load == "heater")
         factor = limits.START_HEATER if heater else limits.START_DIGITAL if self.digital[0] else limits.START_ANALOGUE
         return figure(draw.value * factor.value, "A", Origin.ASSUMED)
 
     @property
     def ripple(self) -> Figure:
         """Audio-band ripple (A) in its current, stated or assumed."""
-        if self.pedal and self.pedal.noise and self.pedal.noise.known:
-            return self.pedal.noise
+        if self.box and self.box.noise and self.box.noise.known:
+            return self.box.noise
         if not self.clocked:
             return figure(0.0, "A", Origin.ASSUMED)
         draw = self.needs.current
@@ -215,8 +229,10 @@ def assemble_feeding(spec: Spec) -> tuple[dict[str, Supply], dict[str, Device]]:
     """Supplies and devices, joined by their feeds. In a fragment, a supply that is only mentioned exists too."""
     supplies = assemble_supplies(spec)
     devices: dict[str, Device] = {}
-    for name, pedal in spec.pedals.items():
-        devices[name] = Device(name, ("pedals", name), pedal)
+    for key in ("pedals", "switchers", "isolators"):
+        for name, box in getattr(spec, key).items():
+            if not isinstance(box, Isolator) or box.needs is not None or box.feed:
+                devices[name] = Device(name, (key, name), box)
     for name, supply in supplies.items():
         if supply.section.needs is not None or supply.section.feed:
             devices[name] = Device(name, supply.path, supply.section, supply=supply)

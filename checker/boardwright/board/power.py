@@ -47,6 +47,8 @@ class Circuit:
     source: Source | None = None
     ringed: set[str] = field(default_factory=set)
     """Devices that are chained behind themselves, and hang nowhere."""
+    _demand: tuple[Figure, list[Device]] | None = None
+    """Kept from the moment when everything that hangs here is worked out."""
 
     @property
     def devices(self) -> list[Device]:
@@ -81,6 +83,9 @@ class Circuit:
     @property
     def demand(self) -> tuple[Figure, list[Device]]:
         """The labelled currents (A) added up, and the devices whose draw is unknown."""
+        return self._demand or self._asked()
+
+    def _asked(self) -> tuple[Figure, list[Device]]:
         drawing = [device for device in self.devices if not device.takes_nothing]
         draws = [(device, device.draw(self.volts)) for device in drawing]
         added, _ = total((draw for _, draw in draws), "A")
@@ -93,7 +98,8 @@ class Circuit:
 
     def solve(self) -> None:
         """Let the network settle. Leaves ``point`` empty where there is no operating point or nothing to work with."""
-        if self.no_load_volts is None or not self.no_load_volts:
+        self._demand = self._asked()
+        if not self.no_load_volts:
             return
         self.source = self._source()
         leads = []
@@ -167,7 +173,7 @@ class Power:
     devices: dict[str, Device]
     circuits: list[Circuit]
     ring: list[Device]
-    """Supplies that feed each other in a circle."""
+    """Supplies that feed each other in a circle, or that such a circle feeds."""
     _pool_of: dict[str, str]
 
     @property
@@ -215,16 +221,21 @@ class Power:
         return pool
 
     def pools(self) -> dict[str, list[Device]]:
-        """Devices by the return that they share, each pool in the order of the board."""
+        """Boxes by the return that they share, in the order of the board.
+
+        Converters are left out: what hangs on them is on returns of its own or, not isolated, on this one.
+        """
         pools: dict[str, list[Device]] = defaultdict(list)
         for device in self.devices.values():
+            if device.supply is not None:
+                continue
             for pool in dict.fromkeys(self.pool(outlet) for outlet in device.outlets):
                 pools[pool].append(device)
         return dict(pools)
 
     def shared_return(self, one: Device, other: Device) -> Figure:
         """The return (ohm) that two devices share: half of the leads they have in common, where those are described."""
-        for circuit in self.circuits:
+        for circuit in dict.fromkeys(circuit for outlet in one.outlets for circuit in self.circuits_of(outlet)):
             ways = [circuit.way(line) for device, line in circuit.hung if device in (one, other)]
             if len(ways) == 2 and all(line.resistance.origin > Origin.ASSUMED for line in ways[0] + ways[1]):
                 common = [line.resistance.value for line in ways[0] if line in ways[1]]
@@ -279,34 +290,26 @@ def assemble_power(spec: Spec) -> Power:
         if device is not None:
             given, missing, unclear = power.output(supply)
             efficiency = supply.efficiency
-            known = not missing and not unclear
+            known = not missing and not unclear and device not in power.ring
             origin = weakest([given.origin, efficiency.origin])
             device.reflected = figure(given.value / efficiency.value, "W", origin) if known else unknown("W")
     return power
 
 
 def _downstream_first(devices: dict[str, Device], supplies: dict[str, Supply]) -> tuple[list[Supply], list[Device]]:
-    order: list[Supply] = []
-    state: dict[str, int] = {}
-    ring: list[Device] = []
-    fed_by: dict[str, list[str]] = defaultdict(list)
+    """The supplies, each after those that it feeds; and those that power never reaches, since they feed each other."""
+    feeds = {name: [] for name in supplies}
+    sources = dict.fromkeys(supplies, 0)
     for device in devices.values():
         if device.supply is not None:
-            for outlet in device.outlets:
-                fed_by[outlet.supply.name].append(device.name)
-    for first in supplies:
-        work = [(first, False)]
-        while work:
-            name, done = work.pop()
-            if done:
-                state[name] = 2
-                order.append(supplies[name])
-            elif name not in state:
-                state[name] = 1
-                work.append((name, True))
-                for fed in fed_by[name]:
-                    if state.get(fed) == 1:
-                        ring.append(devices[fed])
-                    elif fed not in state:
-                        work.append((fed, False))
-    return order, ring
+            for name in {outlet.supply.name for outlet in device.outlets}:
+                feeds[name].append(device.name)
+                sources[device.name] += 1
+    order = [name for name, count in sources.items() if not count]
+    for name in order:  # grows as it goes
+        for fed in feeds[name]:
+            sources[fed] -= 1
+            if not sources[fed]:
+                order.append(fed)
+    ring = [name for name, count in sources.items() if count]
+    return [supplies[name] for name in [*ring, *reversed(order)]], [devices[name] for name in ring]

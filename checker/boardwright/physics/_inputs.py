@@ -1,7 +1,7 @@
 """Refusing input that no real thing could have."""
 
-# No quantity of a board comes anywhere near these in SI units. Holding inputs between them (or to zero, where nothing is
-# divided by them) means that no product or quotient in this package can overflow.
+# No quantity of a board comes anywhere near these in SI units. Holding inputs between them (or to zero, where nothing
+# is divided by them) means that no product or quotient in this package can overflow.
 LARGEST = 1e30
 SMALLEST = 1 / LARGEST
 MOST_DECIBELS = 600.0  # 20 log10(LARGEST)

@@ -34,7 +34,7 @@ def centre_of_gravity(masses: Sequence[float], points: Sequence[Sequence[float]]
     total = math.fsum(masses)
     if total == 0:
         raise ValueError("something must have a mass: there is nothing to balance")
-    return tuple(math.fsum(m * p for m, p in zip(masses, line)) / total for line in zip(*points))
+    return tuple(math.fsum(m * p for m, p in zip(masses, line, strict=True)) / total for line in zip(*points, strict=True))
 
 
 def tip_angle(offset: float, height: float) -> float:

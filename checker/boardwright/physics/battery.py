@@ -1,6 +1,6 @@
 """Batteries: internal resistance from two readings, and how long they last."""
 
-from ._inputs import not_negative, positive
+from ._inputs import SMALLEST, not_negative, positive
 
 
 def two_pulse_resistance(low_current: float, low_voltage: float, high_current: float, high_voltage: float) -> float:
@@ -23,7 +23,7 @@ def two_pulse_resistance(low_current: float, low_voltage: float, high_current: f
     """
     not_negative(low_current=low_current, low_voltage=low_voltage)
     not_negative(high_current=high_current, high_voltage=high_voltage)
-    if high_current <= low_current:
+    if high_current - low_current < SMALLEST:
         raise ValueError("the second current must be larger than the first")
     if high_voltage > low_voltage:
         raise ValueError("a battery's voltage does not rise when more is drawn: check the two readings")

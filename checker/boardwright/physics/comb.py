@@ -42,7 +42,9 @@ def response(frequency: float, delay: float, level_difference: float = 0.0, oppo
         Sum of two phasors, 1 + g exp(-j 2 pi f t).
     """
     not_negative(frequency=frequency, delay=delay)
-    copy = _copy(level_difference, opposed)
+    decibels(level_difference=level_difference)
+    strength = ratio_of(-level_difference)
+    copy = -strength if opposed else strength
     turns = math.fmod(frequency * delay, 1)
     return 1 + copy * cmath.exp(-2j * math.pi * turns)
 
@@ -108,8 +110,3 @@ def air_delay(distance: float) -> float:
     """
     not_negative(distance=distance)
     return distance / SPEED_OF_SOUND
-
-
-def _copy(level_difference: float, opposed: bool) -> float:
-    strength = ratio_of(-level_difference)
-    return -strength if opposed else strength

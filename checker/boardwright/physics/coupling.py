@@ -74,9 +74,7 @@ def wire_capacitance(distance: float, radius: float) -> float:
     return math.pi * EPSILON_0 / math.acosh(distance / (2 * radius))
 
 
-def earth_loop_voltage(
-    induced: float, earth_difference: float, screen_resistance: float, earth_resistance: float
-) -> float:
+def earth_loop_voltage(induced: float, earth_difference: float, screen_resistance: float, earth_resistance: float) -> float:
     """Hum voltage along the screen of a signal lead whose two ends are both earthed, worst case.
 
     Args:

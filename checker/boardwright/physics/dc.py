@@ -90,8 +90,8 @@ def operating_point(source: Source, leads: Sequence[Lead]) -> OperatingPoint | N
 
     Newton's method, started from the open-circuit voltage. The current that a constant-power load draws is a convex
     function of its voltage, so no step goes too far: the voltages only fall, and the first balance that they meet is
-    the upper, lasting one. Each step solves the straightened network by walking the tree from its tips
-    to the source and back, so its cost grows with the number of leads and no faster.
+    the upper, lasting one. Each step solves the straightened network by walking the tree from its tips to the source
+    and back, so its cost grows with the number of leads and no faster.
 
     Args:
         source: the source (voltage [V], resistance [ohm]).
@@ -106,24 +106,26 @@ def operating_point(source: Source, leads: Sequence[Lead]) -> OperatingPoint | N
     Source:
         Kirchhoff's laws. That Newton's steps fall onto the greatest solution: Ortega and Rheinboldt, Iterative
         Solution of Nonlinear Equations in Several Variables (1970), section 13.3, monotone convergence for convex
-        functions whose derivative has a non-negative inverse; here it has while all pivots are above zero.
+        functions whose derivative has a non-negative inverse (named from memory); here it has while all pivots are
+        above zero.
     """
     positive(voltage=source.voltage)
     not_negative(resistance=source.resistance)
     tree = _Tree(source, leads)
     slack = _SETTLED * source.voltage
-    voltages = [float(source.voltage)] * len(tree.parent)
+    voltages = before = [float(source.voltage)] * len(tree.parent)
     for _ in range(_MOST_STEPS):
         lower = tree.newton_step(voltages)
         if lower is None:
             break
-        falls = [before - after for before, after in zip(voltages, lower)]
+        falls = [high - low for high, low in zip(voltages, lower, strict=True)]
         if min(falls) < -slack:
             break  # only rounding can turn a falling voltage round: this is the edge
-        voltages = lower
+        before, voltages = voltages, lower
         if max(falls) <= slack:
             break
-    return tree.report(voltages) if tree.balances(voltages) else None
+    # At the very edge the last step divides by what rounding left of a pivot, and may leap away: the one before stands.
+    return next((tree.report(settled) for settled in (voltages, before) if tree.balances(settled)), None)
 
 
 def constant_power_voltage(source: Source, power: float) -> float | None:
@@ -182,8 +184,8 @@ class _Tree:
         """Voltages of the network straightened about the given ones, or None where that has no lasting balance."""
         # What lies behind each lead is straightened to a current at zero volts and a conductance, tips first.
         parent, resistance = self.parent, self.resistance
-        current = [amperes + 2 * watts / v for (amperes, watts, _), v in zip(self.loads, voltages)]
-        conductance = [siemens - watts / (v * v) for (_, watts, siemens), v in zip(self.loads, voltages)]
+        current = [amperes + 2 * watts / v for (amperes, watts, _), v in zip(self.loads, voltages, strict=True)]
+        conductance = [siemens - watts / (v * v) for (_, watts, siemens), v in zip(self.loads, voltages, strict=True)]
         pivots = [1.0] * len(voltages)
         for place in range(len(voltages) - 1, -1, -1):
             pivots[place] = pivot = 1 + resistance[place] * conductance[place]
@@ -204,7 +206,7 @@ class _Tree:
 
     def currents(self, voltages: list[float]) -> list[float]:
         """Current in each lead that the loads draw at the given voltages."""
-        drawn = [a + w / v + s * v for (a, w, s), v in zip(self.loads, voltages)]
+        drawn = [a + w / v + s * v for (a, w, s), v in zip(self.loads, voltages, strict=True)]
         for place in range(len(drawn) - 1, 0, -1):
             drawn[self.parent[place]] += drawn[place]
         return drawn
@@ -220,15 +222,15 @@ class _Tree:
 
     def report(self, voltages: list[float]) -> OperatingPoint:
         currents = self.currents(voltages)
-        losses = [resistance * current**2 for resistance, current in zip(self.resistance, currents)]
+        losses = [resistance * current**2 for resistance, current in zip(self.resistance, currents, strict=True)]
         at_ends = self.ends[1:]
         return OperatingPoint(
             source_voltage=voltages[0],
             source_current=currents[0],
             source_loss=losses[0],
-            voltages=dict(zip(at_ends, voltages[1:])),
-            currents=dict(zip(at_ends, currents[1:])),
-            losses=dict(zip(at_ends, losses[1:])),
+            voltages=dict(zip(at_ends, voltages[1:], strict=True)),
+            currents=dict(zip(at_ends, currents[1:], strict=True)),
+            losses=dict(zip(at_ends, losses[1:], strict=True)),
         )
 
 

@@ -158,11 +158,7 @@ def coplanar_pairs(first_spacing: float, second_spacing: float, distance: float)
     total, unlike = (first_spacing + second_spacing) / 2, (first_spacing - second_spacing) / 2
     if distance <= total:
         raise ValueError("the pairs overlap: the distance between their middles must exceed half of both spacings")
-    return abs(
-        parallel_pairs(
-            distance + unlike, distance + total, other_near=distance - total, other_far=distance - unlike
-        )
-    )
+    return abs(parallel_pairs(distance + unlike, distance + total, other_near=distance - total, other_far=distance - unlike))
 
 
 def wire_beside_loop(length: float, near: float, far: float) -> float:
@@ -232,12 +228,7 @@ def _parallel_integral(apart: Vector, u: Vector, reach: float, length: float) ->
         if low < length and high > 0:
             raise ValueError("the two runs lie in one another")
         gap = 0.0
-    return (
-        _parallel_term(high, gap)
-        - _parallel_term(high - length, gap)
-        - _parallel_term(low, gap)
-        + _parallel_term(low - length, gap)
-    )
+    return _parallel_term(high, gap) - _parallel_term(high - length, gap) - _parallel_term(low, gap) + _parallel_term(low - length, gap)
 
 
 def _parallel_term(x: float, gap: float) -> float:

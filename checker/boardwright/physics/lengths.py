@@ -4,7 +4,7 @@ import math
 from collections.abc import Sequence
 from itertools import pairwise
 
-from ._inputs import finite, not_negative, positive, whole
+from ._inputs import SMALLEST, finite, not_negative, positive, whole
 
 # A cut that is a whole number of steps already must not be rounded up by the last bit of a product.
 _ROUNDING = 1e-9
@@ -59,7 +59,8 @@ def path_length(points: Sequence[Point], radius: float = 0.0) -> float:
             finite(coordinate=coordinate)
     if len({len(point) for point in points}) > 1:
         raise ValueError("all points of a path must lie in the plane, or all in space")
-    parts = [part for part in (_minus(b, a) for a, b in pairwise(points)) if any(part)]
+    steps = (_minus(b, a) for a, b in pairwise(points))
+    parts = [step for step in steps if math.hypot(*step) >= SMALLEST]
     return sum(math.hypot(*part) for part in parts) - sum(_corner(a, b, radius) for a, b in pairwise(parts))
 
 
@@ -135,7 +136,7 @@ def length_tolerance(length: float) -> float:
 def _corner(a: Point, b: Point, radius: float) -> float:
     """Length saved by rounding the corner between two parts of a path."""
     lengths = math.hypot(*a), math.hypot(*b)
-    cosine = sum(p * q for p, q in zip(a, b)) / (lengths[0] * lengths[1])
+    cosine = sum(p * q for p, q in zip(a, b, strict=True)) / (lengths[0] * lengths[1])
     angle = math.acos(min(1.0, max(0.0, cosine)))  # 0: sharper than a right angle counts as one
     if angle == 0:
         return 0.0
@@ -143,4 +144,4 @@ def _corner(a: Point, b: Point, radius: float) -> float:
 
 
 def _minus(a: Point, b: Point) -> tuple[float, ...]:
-    return tuple(p - q for p, q in zip(a, b))
+    return tuple(p - q for p, q in zip(a, b, strict=True))

@@ -89,9 +89,7 @@ def asymmetry_multiplier(twist: float) -> float:
     return 0.0 if degrees > 135 else 1 - 0.0032 * degrees
 
 
-def recommended_weight_limit(
-    reach: float, height: float, travel: float, twist: float = 0.0, frequency: float = 1.0, grip: float = 1.0
-) -> float:
+def recommended_weight_limit(reach: float, height: float, travel: float, twist: float = 0.0, frequency: float = 1.0, grip: float = 1.0) -> float:
     """Mass that nearly all healthy people can lift in this way.
 
     Args:

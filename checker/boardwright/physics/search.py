@@ -63,9 +63,7 @@ def half_split(suspicions: Sequence[float], costs: Sequence[float]) -> Plan:
         for i in range(count - width + 1):
             j = i + width
             weight = before[j] - before[i]
-            cheapest[i][j], cut[i][j] = min(
-                (costs[k] * weight + cheapest[i][k + 1] + cheapest[k + 1][j], k) for k in range(i, j - 1)
-            )
+            cheapest[i][j], cut[i][j] = min((costs[k] * weight + cheapest[i][k + 1] + cheapest[k + 1][j], k) for k in range(i, j - 1))
 
     def step(i: int, j: int) -> Split | int:
         if j - i == 1:
@@ -94,7 +92,7 @@ def one_by_one_cost(suspicions: Sequence[float], costs: Sequence[float]) -> floa
     """
     total = _checked(suspicions, costs)
     spent = expected = 0.0
-    for suspicion, cost in zip(suspicions, (*costs, 0.0)):
+    for suspicion, cost in zip(suspicions, (*costs, 0.0), strict=True):
         spent += cost
         expected += suspicion * spent
     return expected / total

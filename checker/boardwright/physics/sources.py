@@ -7,7 +7,7 @@ from typing import NamedTuple
 from ._inputs import SMALLEST, not_negative, positive, within
 
 RECTIFIER_NO_LOAD = math.sqrt(2)
-"""Peak against effective value of a sine: what the capacitor behind a rectifier charges to when nothing is drawn [1]."""
+"""Peak of a sine against its effective value: the capacitor behind a rectifier charges to the peak [1]."""
 
 
 class Source(NamedTuple):

@@ -81,9 +81,7 @@ def conductor_resistance(length: float, area: float, resistivity: float = COPPER
     return resistivity * length / area
 
 
-def resistance_at(
-    temperature: float, resistance_at_20: float, coefficient: float = COPPER_TEMPERATURE_COEFFICIENT
-) -> float:
+def resistance_at(temperature: float, resistance_at_20: float, coefficient: float = COPPER_TEMPERATURE_COEFFICIENT) -> float:
     """Resistance of a conductor that is not at 20 °C.
 
     Args:

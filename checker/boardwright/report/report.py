@@ -9,6 +9,7 @@ from collections import Counter
 from dataclasses import dataclass, field
 
 from boardwright.board.assemble import Board
+from boardwright.board.signal.promises import Answer, Kept
 from boardwright.report.figures import PowerFigures, power_figures
 from boardwright.rules.registry import RULES, Rule
 from boardwright.rules.run import Finding as RunFinding
@@ -16,7 +17,7 @@ from boardwright.rules.run import Outcome
 from boardwright.rules.verdict import Judgement, Number, Severity, Verdict
 from boardwright.rules.verdict import Thing as RuleThing
 from boardwright.spec.problem import Problem as SpecProblem
-from boardwright.spec.problem import Span, dotted
+from boardwright.spec.problem import MOST_SHOWN, Span, dotted
 
 SCHEMA = "boardwright-report/1"
 
@@ -103,6 +104,23 @@ class UnusedAccept:
 
 
 @dataclass(frozen=True, slots=True)
+class Promise:
+    """A promise of the board's text, answered."""
+
+    promise: str
+    kept: str
+    """``holds``, ``broken`` or ``cannot tell``."""
+    how: str | None
+    """What a promise that holds rests on: ``by wiring``, or ``whatever you switch``."""
+    proof: list[str]
+    witness: str | None
+    """A state in which a broken one breaks."""
+    question: str | None
+    things: list[Thing]
+    at: Span | None
+
+
+@dataclass(frozen=True, slots=True)
 class Coverage:
     """What one rule came to, over everything that it looked at."""
 
@@ -137,6 +155,7 @@ class Report:
     undecided: list[Question]
     accepted: list[Accepted]
     unused_accepts: list[UnusedAccept]
+    promises: list[Promise]
     coverage: list[Coverage]
     power: PowerFigures
     schema: str = field(default=SCHEMA)
@@ -154,13 +173,14 @@ def build(board: Board, outcome: Outcome) -> Report:
     report = Report(
         board=BoardName(spec.board.name if spec.board else None, board.purpose),
         headline="",
-        problems=[_problem(problem) for problem in spec.problems],
+        problems=_problems(spec.problems),
         skipped=_skipped(board),
         findings=[_finding(board, finding) for finding in outcome.findings],
         check_first=_questions(board, [q for q in questions if q[1].severity is Severity.DANGER]),
         undecided=_questions(board, [q for q in questions if q[1].severity is not Severity.DANGER]),
         accepted=[_accepted(board, rule, judged, because) for rule, judged, because in outcome.accepted],
         unused_accepts=[UnusedAccept(rule, board.locate(path)) for rule, path in outcome.unused],
+        promises=[_promise(board, answer) for answer in board.promises],
         coverage=_coverage(outcome),
         power=power_figures(board),
     )
@@ -175,6 +195,15 @@ def _is_asked(judged: Judgement) -> bool:
 
 def _things(board: Board, things: tuple[RuleThing, ...]) -> list[Thing]:
     return [Thing(thing.name, dotted(thing.path), board.locate(thing.path)) for thing in things]
+
+
+def _problems(problems: list[SpecProblem]) -> list[Problem]:
+    """The problems to show: of a great many, the first, and how many more there are."""
+    shown = [_problem(problem) for problem in problems[:MOST_SHOWN]]
+    if more := len(problems) - len(shown):
+        said = f"There are {more} more things like these. Mend the first ones, and look again."
+        shown.append(Problem("bound", said, None, "", problems[MOST_SHOWN].span))
+    return shown
 
 
 def _problem(problem: SpecProblem) -> Problem:
@@ -221,6 +250,19 @@ def _questions(board: Board, asked: list[tuple[Rule, Judgement]]) -> list[Questi
 
 def _accepted(board: Board, rule: Rule, judged: Judgement, because: str) -> Accepted:
     return Accepted(rule.id, rule.title, judged.sentence, because, _things(board, judged.things), board.locate(judged.at))
+
+
+def _promise(board: Board, answer: Answer) -> Promise:
+    return Promise(
+        promise=answer.promise,
+        kept=answer.kept.value,
+        how=answer.how.value if answer.kept is Kept.HOLDS and answer.how else None,
+        proof=list(answer.proof),
+        witness=answer.state.words if answer.state else None,
+        question=answer.question or None,
+        things=_things(board, tuple(RuleThing(name, board.names.get(name, answer.path)) for name in answer.things)),
+        at=board.locate(answer.path),
+    )
 
 
 def _coverage(outcome: Outcome) -> list[Coverage]:

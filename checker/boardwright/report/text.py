@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from textwrap import wrap
 
-from boardwright.report.report import Coverage, Finding, Question, Report
+from boardwright.report.report import Coverage, Finding, Promise, Question, Report
 from boardwright.rules.verdict import Number, Severity
 from boardwright.spec.figure import tell
 from boardwright.spec.problem import Span
@@ -72,6 +72,11 @@ def _lines(report: Report, style: Style) -> Iterator[str]:
         for unused in report.unused_accepts:
             yield from _entry(f"[ok] {_line(unused.at)}", f"`{unused.rule}` is accepted, and there is no such finding to accept.")
         yield ""
+    if report.promises:
+        yield style("Promises", "heading")
+        for promise in report.promises:
+            yield from _promise(promise)
+        yield ""
     yield from _figures(report, style)
     yield from _coverage(report.coverage, style)
 
@@ -115,6 +120,16 @@ def _number(number: Number) -> str:
 def _question(question: Question) -> Iterator[str]:
     before = "Before you plug in: " if question.before_power and question.severity != Severity.DANGER else ""
     yield from _entry(f"[?] {_line(question.at)}", f"{before}{question.question} [{question.rule}]")
+
+
+def _promise(promise: Promise) -> Iterator[str]:
+    """A promise with its proof; of a broken one the finding above has already said how it breaks."""
+    head = {"holds": "[ok]", "broken": "[x]"}.get(promise.kept, "[?]")
+    yield from _entry(f"{head} {_line(promise.at)}", f"{promise.promise} {promise.kept[:1].upper()}{promise.kept[1:]}.")
+    for line in promise.proof:
+        yield from _paragraph(line, indent=4)
+    if promise.question:
+        yield from _paragraph(promise.question, indent=4)
 
 
 def _figures(report: Report, style: Style) -> Iterator[str]:

@@ -17,6 +17,18 @@ LESSONS = {
     "current": "Add the sips",
     "quiet-power": "Quiet power",
     "thin-wires": "Thin wires and warm boxes",
+    "feet-and-lids": "Feet, plugs, lids and backs",
+    "leads-and-routes": "Leads, routes and the cut list",
+    "follow-the-sound": "Follow the sound",
+    "pickup-and-cable": "Pickup, cable, buffer",
+    "awkward-characters": "Awkward characters",
+    "levels": "Levels and ceilings",
+    "loops-and-presets": "Loops, switchers and presets",
+    "control-and-midi": "Control leads and MIDI",
+    "two-paths": "Two paths at once",
+    "three-amplifiers": "Three amplifiers",
+    "one-earth": "One earth, always one",
+    "the-wall": "The wall",
 }
 """Lessons by the name of their page."""
 

@@ -5,10 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
+import boardwright.rules.earth  # noqa: F401
+import boardwright.rules.layout  # noqa: F401
+import boardwright.rules.mains  # noqa: F401
 import boardwright.rules.power  # noqa: F401  (registers the family)
+import boardwright.rules.routing  # noqa: F401
+import boardwright.rules.signal  # noqa: F401
 from boardwright.board.assemble import Board
+from boardwright.board.signal.diagrams import TooManyStates
+from boardwright.board.signal.promises import TOO_MANY
 from boardwright.rules.registry import RULES, Rule
-from boardwright.rules.verdict import Judgement, Severity, Verdict
+from boardwright.rules.verdict import Judgement, Severity, Thing, Verdict, cannot_tell
 from boardwright.spec.problem import Path, Problem
 from boardwright.spec.wording import nearest
 
@@ -39,11 +46,19 @@ def run(board: Board, only: Iterable[str] | None = None) -> Outcome:
     outcome = Outcome()
     rules = [RULES[name] for name in only] if only is not None else list(RULES.values())
     for rule in rules:
-        outcome.judgements += [(rule, judgement) for judgement in rule.judge(board)]
+        outcome.judgements += [(rule, judgement) for judgement in _judge(rule, board)]
     _accept(board, outcome)
     outcome.findings = _fold([Finding(rule, judged) for rule, judged in outcome.judgements if judged.verdict is Verdict.TRIPS])
     outcome.findings.sort(key=lambda finding: (finding.judgement.severity.rank, _line(board, finding.judgement)))
     return outcome
+
+
+def _judge(rule: Rule, board: Board) -> list[Judgement]:
+    """What a rule says; where there are too many states to go through, that it cannot tell."""
+    try:
+        return list(rule.judge(board))
+    except TooManyStates:
+        return [cannot_tell(rule.severities[0], [Thing("audio", ("audio",))], TOO_MANY)]
 
 
 def _line(board: Board, judgement: Judgement) -> tuple[int, int]:

@@ -17,6 +17,7 @@ from pydantic_core import PydanticCustomError, core_schema
 from boardwright.spec import figure as f
 from boardwright.spec.figure import Dimension, Figure, Unreadable, read_figure
 from boardwright.spec.power_phrase import PowerPhrase, read_power
+from boardwright.spec.wording import MOST_LISTED, either, nearest, shown
 
 
 class Section(BaseModel):
@@ -35,12 +36,17 @@ class Read:
 
     how: Callable[[str], Any]
     json_schema: dict[str, Any]
+    longest: int = 300
+    """Characters."""
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
         def read(value: Any) -> Any:
             if not isinstance(value, str):
-                shown = "a list" if isinstance(value, list) else "lines of `key: value`"
-                raise teach(f"A single value is due here, not {shown}.", self.json_schema.get("description", ""))
+                written = "a list" if isinstance(value, list) else "lines of `key: value`"
+                examples = [f"`{example}`" for example in self.json_schema.get("examples", ())]
+                raise teach(f"A single value is due here, not {written}.", f"such as {' or '.join(examples)}" if examples else "")
+            if len(value) > self.longest:
+                raise teach(f"This is {len(value)} characters long; {self.longest} are enough.")
             try:
                 return self.how(value)
             except Unreadable as error:
@@ -67,6 +73,8 @@ ApparentPower = _measure(f.APPARENT_POWER)
 Resistance = _measure(f.RESISTANCE)
 Length = _measure(f.LENGTH)
 Place = _measure(f.PLACE)
+PatchLength = _measure(f.PATCH)
+"""A bare number is in millimetres: only inside ``loops`` and ``inserts``, whose leads lie on the board."""
 Frequency = _measure(f.FREQUENCY)
 Time = _measure(f.TIME)
 Capacitance = _measure(f.CAPACITANCE)
@@ -89,10 +97,14 @@ class YesNo(StrEnum):
         return self is YesNo.YES
 
 
+_SAME_WORDS = {"true": "yes", "y": "yes", "false": "no", "n": "no", "1": "i", "2": "ii", "3": "iii"}
+
+
 def _yes_no(text: str) -> YesNo:
-    word = {"true": "yes", "false": "no"}.get(text.lower(), text.lower())
+    word = text.strip().lower()
+    word = _SAME_WORDS.get(word, word)
     if word not in set(YesNo):
-        raise Unreadable(f"`{text}` is neither yes nor no.", "`yes`, `no` or `unknown`")
+        raise Unreadable(f"{shown(text)} is neither yes nor no.", "`yes`, `no` or `unknown`")
     return YesNo(word)
 
 
@@ -100,16 +112,18 @@ Flag = Annotated[YesNo, Read(_yes_no, {"type": ["string", "boolean"], "enum": ["
 
 
 def choice(*words: str) -> Any:
-    """One of these words, or ``unknown``."""
-    from boardwright.spec.wording import either, nearest
+    """One of these words, or ``unknown``. Capitals, spaces for hyphens, plurals and American spelling do no harm."""
+    readings = {word.lower().replace("_", "-"): word.lower() for word in [*words, "unknown"]}
 
     def read(text: str) -> str:
-        word = text.strip().lower()
-        if word not in words and word != "unknown":
-            guess = nearest(word, list(words))
-            hint = f" Did you mean `{guess}`?" if guess else ""
-            raise Unreadable(f"`{text}` cannot stand here.{hint}", either([*words, "unknown"]))
-        return word
+        word = "-".join(re.split(r"[\s_-]+", text.strip().lower()))
+        for reading in (word, word.removesuffix("s"), re.sub(r"iz(?=e)", "is", word), _SAME_WORDS.get(word)):
+            if reading in readings:
+                return readings[reading]
+        guess = nearest(word, list(words))
+        hint = f" Did you mean `{guess}`?" if guess else ""
+        listed = either([*words, "unknown"]) if not guess or len(words) <= MOST_LISTED else ""
+        raise Unreadable(f"{shown(text)} cannot stand here.{hint}", listed)
 
     return Annotated[str, Read(read, {"type": "string", "enum": [*words, "unknown"]})]
 
@@ -133,13 +147,21 @@ Needs = Annotated[
 ]
 
 _NAME = re.compile(r"[^\W_](?:[\w-]*\w)?")
+_LONGEST_NAME = 60
 
 
 def read_name(text: str) -> str:
     """A thing's name: letters of any script, digits, ``_`` and ``-``."""
-    if not _NAME.fullmatch(text.strip()):
-        raise Unreadable(f"`{text}` cannot be a name.", "letters, digits, `_` and `-`, such as `tape_echo`")
-    return text.strip()
+    name = text.strip()
+    if len(name) > _LONGEST_NAME:
+        raise Unreadable(f"{shown(name)} is {len(name)} characters long; {_LONGEST_NAME} are enough for a name.")
+    if not _NAME.fullmatch(name):
+        if run_on := re.match(r"([\w-]+)\s*:?\s*[{\[]", name):
+            raise Unreadable(f"After `{run_on[1]}` a colon and a space are due.", f"such as `{run_on[1]}: {{…}}`")
+        better = re.sub(r"[^\w-]+", "_", name).strip("_-")
+        hint = f" Did you mean `{better}`?" if _NAME.fullmatch(better) else ""
+        raise Unreadable(f"{shown(name)} cannot be a name.{hint}", "letters, digits, `_` and `-`, such as `tape_echo`")
+    return name
 
 
 Text = Annotated[str, Read(lambda text: text.strip(), {"type": "string"})]
@@ -159,29 +181,32 @@ class Jack:
 def read_jack(text: str) -> Jack:
     thing, dot, jack = text.strip().partition(".")
     if dot and not jack:
-        raise Unreadable(f"`{text}` ends in a point.", "`thing` or `thing.jack`")
+        raise Unreadable(f"{shown(text)} ends in a point.", "`thing` or `thing.jack`")
+    if not dot and (apart := re.fullmatch(r"(\w[\w-]*)[\s:#]+(?:.*\s)?#?(\w+)", thing)) and len(thing) <= _LONGEST_NAME:
+        raise Unreadable(f"`{thing}` is no name. Did you mean `{apart[1]}.{apart[2]}`?", "`thing` or `thing.jack`")
     return Jack(read_name(thing), read_name(jack) if jack else None)
 
 
 Reference = Annotated[Jack, Read(read_jack, {"type": "string", "examples": ["brick.3"]})]
 
 Chain = tuple[Jack, ...]
+_ARROW = re.compile(r"[-=]*>|[→⇒]")
 
 
 def read_chains(text: str) -> tuple[Chain, ...]:
     """``guitar > a > b.in, c > d``: one or several chains of jacks."""
     chains = []
-    for part in text.split(","):
+    for part in _ARROW.sub(">", text).split(","):
         jacks = part.split(">")
         if len(jacks) < 2:
-            raise Unreadable(f"`{part.strip()}` leads nowhere: an arrow `>` joins two things.", "such as `guitar > tuner > combo`")
+            raise Unreadable(f"{shown(part.strip())} leads nowhere: an arrow `>` joins two things.", "such as `guitar > tuner > combo`")
         if any(not jack.strip() for jack in jacks):
-            raise Unreadable(f"An arrow in `{part.strip()}` has nothing on one side.", "such as `guitar > tuner > combo`")
+            raise Unreadable(f"An arrow in {shown(part.strip())} has nothing on one side.", "such as `guitar > tuner > combo`")
         chains.append(tuple(read_jack(jack) for jack in jacks))
     return tuple(chains)
 
 
-Chains = Annotated[tuple[Chain, ...], Read(read_chains, {"type": "string", "examples": ["guitar > tuner > combo"]})]
+Chains = Annotated[tuple[Chain, ...], Read(read_chains, {"type": "string", "examples": ["guitar > tuner > combo"]}, longest=1_000_000)]
 
 _GAUGE = re.compile(r"(\d+(?:\.\d+)?)\s*(AWG|mm2|mm²)", re.I)
 
@@ -202,11 +227,11 @@ def _gauge(text: str) -> Gauge | None:
         return None
     found = _GAUGE.fullmatch(text.strip())
     if not found:
-        raise Unreadable(f"`{text}` is no wire size.", "such as `24 AWG` or `0.5 mm²`")
+        raise Unreadable(f"{shown(text)} is no wire size.", "such as `24 AWG` or `0.5 mm²`")
     is_awg = found[2].upper() == "AWG"
     number = float(found[1])
     if not (0 <= number <= 40 and number == int(number) if is_awg else 0.01 <= number <= 50):
-        raise Unreadable(f"`{text}` is no wire for a pedal board.", "such as `24 AWG` or `0.5 mm²`")
+        raise Unreadable(f"{shown(text)} is no wire for a pedal board.", "such as `24 AWG` or `0.5 mm²`")
     return Gauge(number, is_awg)
 
 

@@ -10,10 +10,24 @@ from boardwright.spec.sections.accept import Accept
 from boardwright.spec.sections.amps import Amp
 from boardwright.spec.sections.audio import AudioEntry
 from boardwright.spec.sections.board import Board
+from boardwright.spec.sections.computers import Computer
+from boardwright.spec.sections.control import ControlLead
+from boardwright.spec.sections.grounds import GroundBond
 from boardwright.spec.sections.guitar import Guitar
+from boardwright.spec.sections.instruments import Instrument
+from boardwright.spec.sections.isolators import Isolator
+from boardwright.spec.sections.mains import Mains
+from boardwright.spec.sections.midi import MidiEntry
+from boardwright.spec.sections.openings import Opening
 from boardwright.spec.sections.pedals import Pedal
 from boardwright.spec.sections.place import Place
+from boardwright.spec.sections.presets import Preset
+from boardwright.spec.sections.promises import Promise
+from boardwright.spec.sections.runs import Run
+from boardwright.spec.sections.stock import Stock
 from boardwright.spec.sections.supplies import Supply
+from boardwright.spec.sections.switchers import Switcher
+from boardwright.spec.sections.usb import UsbLead
 
 
 class Shape(Enum):
@@ -41,10 +55,24 @@ SECTIONS = {
         SectionKind("board", Board, Shape.ONE),
         SectionKind("place", Place, Shape.ONE),
         SectionKind("guitar", Guitar, Shape.ONE),
+        SectionKind("instruments", Instrument, Shape.NAMED, makes_things=True),
         SectionKind("supplies", Supply, Shape.NAMED, makes_things=True),
         SectionKind("pedals", Pedal, Shape.NAMED, makes_things=True),
+        SectionKind("switchers", Switcher, Shape.NAMED, makes_things=True),
+        SectionKind("isolators", Isolator, Shape.NAMED, makes_things=True),
         SectionKind("amps", Amp, Shape.NAMED, makes_things=True),
+        SectionKind("computers", Computer, Shape.NAMED, makes_things=True),
         SectionKind("audio", AudioEntry, Shape.LIST, short="path"),
+        SectionKind("control", ControlLead, Shape.LIST),
+        SectionKind("midi", MidiEntry, Shape.LIST, short="path"),
+        SectionKind("usb", UsbLead, Shape.LIST),
+        SectionKind("grounds", GroundBond, Shape.LIST),
+        SectionKind("mains", Mains, Shape.ONE),
+        SectionKind("presets", Preset, Shape.NAMED),
+        SectionKind("promises", Promise, Shape.LIST),
+        SectionKind("runs", Run, Shape.LIST),
+        SectionKind("openings", Opening, Shape.NAMED),
+        SectionKind("stock", Stock, Shape.NAMED),
         SectionKind("accept", Accept, Shape.LIST),
     )
 }

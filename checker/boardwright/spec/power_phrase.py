@@ -8,6 +8,7 @@ from enum import StrEnum
 from functools import lru_cache
 
 from boardwright.spec.figure import CURRENT, VOLTAGE, Figure, Unreadable, read_figure, unknown
+from boardwright.spec.wording import shown
 
 
 class Flow(StrEnum):
@@ -36,8 +37,32 @@ _WITHOUT_POLARITY = ("snap", "usb-a", "usb-c", "din", "4-pin", "iec")
 """Plugs that have no centre, so that a phrase may leave the polarity out."""
 
 _EXAMPLE = "a phrase such as `9V dc centre-negative 45mA`"
-_VOLTS = re.compile(r"\d[\d.]*\s*[vV]?\s*(?:[-–]|to)?\s*\d*[\d.]*\s*[vV](?:olts?)?(?=\s|$)")
-_AMPS = re.compile(r"(?:\d[\d.]*\s*m?[aA](?:mps?)?)(?=\s|$)", re.I)
+_LONGEST = 120
+_VOLTS = re.compile(r"(?<![\w.,/])\d[\d.]*(?:\s*v(?:olts?)?)?\s*(?:(?:[-–]|to)\s*\d[\d.]*\s*)?v(?:olts?)?(?=\s|$)", re.I)
+_AMPS = re.compile(r"(?<![\w.,/])\d[\d.]*\s*m?(?:a|amps?)(?=\s|$)", re.I)
+
+_OTHER_WAYS = tuple(
+    (re.compile(pattern, re.I), said)
+    for pattern, said in (
+        ("×", "x"),
+        (r"(?<=\d)\s*v(?:olts?)?\s*(?:⎓|dc)(?=[\s,;]|$)", "V dc"),
+        (r"(?<=\d)\s*v(?:olts?)?\s*(?:∿|~|ac)(?=[\s,;]|$)", "V ac"),
+        (r"(?<![\w.])(dc|ac)(?=\d)", r"\1 "),
+        (r"cent(?:er|re)[\s-]*(?:neg(?:ative)?\b\.?|minus\b|\([-−]\))", "centre-negative"),
+        (r"cent(?:er|re)[\s-]*(?:pos(?:itive)?\b\.?|plus\b|\(\+\))", "centre-positive"),
+        (r"(?<!cent(?:er|re)[\s-])\b(?:negative|minus)[\s-]+cent(?:er|re)\b", "centre-negative"),
+        (r"(?<!cent(?:er|re)[\s-])\b(?:positive|plus)[\s-]+cent(?:er|re)\b", "centre-positive"),
+        (r"\bmilli\s?amp(?:ere)?s?\b", "mA"),
+        (r"(?<![\w.])(?:5\.5\s*(?:mm)?\s*[x/]\s*)?(2\.[15])\s*mm(?=[\s,;]|$)", r"5.5x\1"),
+        (r"\b3\.5\s*(?:mm)?[\s-]*mini\b", "3.5-mini"),
+        (r"\b4[\s-]?pin\b", "4-pin"),
+        (r"(?:^|(?<=\s))(?:max(?:imum)?|min(?:imum)?|regulated|stabili[sz]ed)\b\.?|[<≤](?=\s*\d)", " "),
+        (r"[,;.](?=\s|$)|(?<![\dvV]\s)(?<=\s)[-–—/](?=\s)|(?<=\s)[-–—/](?=\s+(?!\d[\d.]*\s*v))", " "),
+    )
+)
+"""What labels and people write, and how a phrase says it."""
+_ORIGIN = re.compile(r"\s\(?(measured|assumed|stated)\)?(?=\s|$)", re.I)
+_ABOUT = re.compile(r"(?:^|(?<=\s))(?:about|approx(?:imately)?\b\.?|circa|~(?=\s*\d))", re.I)
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,42 +95,38 @@ def read_power(text: str, gives: bool = False) -> PowerPhrase:
 
     Raises: Unreadable.
     """
-    rest = f" {text.strip()} "
-    if rest.strip().lower() == "unknown":
+    if text.strip().lower() == "unknown":
         return UNKNOWN_POWER
-    origin = ""
-    for word in (" measured ", " assumed ", " stated "):
-        if word in rest:
-            rest, origin = rest.replace(word, " "), word.rstrip()
+    if len(text) > _LONGEST:
+        raise Unreadable(f"{shown(text)} is too long for a power label.", _EXAMPLE)
+    rest = f" {text.strip()} "
+    for pattern, said in _OTHER_WAYS:
+        rest = pattern.sub(said, rest)
+    rest, about = _ABOUT.subn(" ", rest)
+    origin = found[0] if (found := _ORIGIN.search(rest)) else " assumed" if about else ""
+    rest = _ORIGIN.sub(" ", rest)
     volts, rest = _take(_VOLTS, rest)
     amps, rest = _take(_AMPS, rest)
-    flow: Flow | None = None
-    polarity: Polarity | None = None
-    plug: str | None = None
+    said: dict[type, Flow | Polarity | str] = {}
     said_unknown = False
-    leftover: list[str] = []
-    words = rest.replace("3.5 mini", "3.5-mini").replace("4 pin", "4-pin").split()
-    for word in words:
-        plain = word.lower().replace("center", "centre").replace("×", "x")
-        if plain in set(Flow):
-            flow = Flow(plain)
-        elif plain in set(Polarity):
-            polarity = Polarity(plain)
+    for word in rest.split():
+        plain = word.lower()
+        known = next((kind(plain) for kind in (Flow, Polarity) if plain in set(kind)), plain if plain in PLUGS else None)
+        if known is not None:
+            if said.setdefault(type(known), known) != known:
+                raise Unreadable(f"{shown(text)} says both `{said[type(known)]}` and `{known}`.", _EXAMPLE)
         elif plain in ("polarity-unknown", "unknown"):
             said_unknown = True
-        elif plain in PLUGS:
-            plug = plain
         else:
-            leftover.append(word)
-    if leftover:
-        raise Unreadable(_leftover_message(text, leftover[0]), f"{_EXAMPLE}; plugs are {', '.join(PLUGS)}")
-    if volts is None and flow is None and polarity is None and amps is None:
-        raise Unreadable(f"`{text}` does not say volts, dc or ac, polarity and current.", _EXAMPLE)
+            raise Unreadable(*_leftover(text, word, volts, amps))
+    flow, polarity, plug = said.get(Flow), said.get(Polarity), said.get(str)
+    if volts is None and flow is None and polarity is None and amps is None and not said_unknown:
+        raise Unreadable(f"{shown(text)} does not say volts, dc or ac, polarity and current.", _EXAMPLE)
     if flow is Flow.AC and polarity is not None:
-        raise Unreadable(f"`{text}`: ac swings both ways, so its plug has no polarity.", "such as `9V ac 500mA`")
+        raise Unreadable(f"{shown(text)}: ac swings both ways, so its plug has no polarity.", "such as `9V ac 500mA`")
     if gives and flow is not Flow.AC and polarity is None and plug not in _WITHOUT_POLARITY:
         unsure = " An outlet whose polarity is not known feeds nothing yet: measure it with nothing plugged in." if said_unknown else ""
-        raise Unreadable(f"`{text}` does not say which way round the plug is.{unsure}", "`centre-negative` or `centre-positive`")
+        raise Unreadable(f"{shown(text)} does not say which way round the plug is.{unsure}", "`centre-negative` or `centre-positive`")
     if flow is None and polarity is not None:
         flow = Flow.DC  # only dc has one
     return PowerPhrase(
@@ -119,12 +140,36 @@ def read_power(text: str, gives: bool = False) -> PowerPhrase:
 
 def _take(pattern: re.Pattern[str], text: str) -> tuple[str | None, str]:
     found = pattern.search(text)
-    return (found[0], text[: found.start()] + text[found.end() :]) if found else (None, text)
+    return (found[0], f"{text[: found.start()]} {text[found.end() :]}") if found else (None, text)
 
 
-def _leftover_message(text: str, word: str) -> str:
-    if re.fullmatch(r"[\d.]+", word):
-        if word == text.strip():
-            return f"`{text}` has no units: volts, dc or ac, the plug's polarity and the current are due."
-        return f"`{word}` in `{text}` has no unit: `{word}V` or `{word}mA`?"
-    return f"`{word}` in `{text}` is not part of a power phrase."
+def _leftover(text: str, word: str, volts: str | None, amps: str | None) -> tuple[str, str]:
+    """Why a word cannot be part of a phrase, and what could."""
+    if why := _why(text, word, volts, amps):
+        return why, _EXAMPLE
+    return f"{shown(word)} in {shown(text)} is not part of a power phrase.", f"{_EXAMPLE}; plugs are {', '.join(PLUGS)}"
+
+
+def _why(text: str, word: str, volts: str | None, amps: str | None) -> str | None:
+    bare, whole = word.strip("~<>"), shown(text)
+    if re.fullmatch(r"[\d.]+", bare):
+        if bare == text.strip():
+            return f"{whole} has no units: volts, dc or ac, the plug's polarity and the current are due."
+        meant = f"`{bare}mA`" if volts and not amps else f"`{bare}V`" if amps and not volts else f"`{bare}V` or `{bare}mA`"
+        return f"`{bare}` in {whole} has no unit. Did you mean {meant}?"
+    if re.search(r"\d,\d", word):
+        return f"{shown(word)} has a comma in the number: write a point."
+    if re.search(r"\d\s*v.*/.*v", word, re.I):
+        return f"{shown(word)} names two voltages: write a range such as `9-18V`, or the one that is set."
+    if re.fullmatch(r"[\d.]+m?ah", word, re.I):
+        return f"{shown(word)} is how much a battery holds; the current is due, such as `45mA`."
+    if volts and _VOLTS.fullmatch(word) or amps and _AMPS.fullmatch(word):
+        kind, first = ("voltages", volts) if _VOLTS.fullmatch(word) else ("currents", amps)
+        return f"{whole} says two {kind}, `{str(first).strip()}` and `{word}`."
+    if re.search(r"neg|pos|minus|plus|tip|sleeve|^\(?[-+−]\)?$", word, re.I):
+        return f"{shown(word)} in {whole} does not say what is inside the plug: `centre-negative` or `centre-positive`?"
+    if word.lower() == "battery":
+        return "A battery is where power comes from: write `feed: battery`, and here what the label asks for."
+    if word.lower() == "unregulated":
+        return "`unregulated` stands beside the phrase: `{gives: …, regulated: no}`."
+    return None

@@ -22,6 +22,9 @@ class Span:
         return replace(self, line=self.line + lines, end_line=self.end_line + lines) if lines else self
 
 
+MOST_SHOWN = 200
+"""Problems that a report shows. Past these no more guesses are made either."""
+
 Kind = Literal["syntax", "key", "value", "name", "bound"]
 
 

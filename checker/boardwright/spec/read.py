@@ -2,26 +2,49 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from pydantic import BaseModel, ValidationError
+from pydantic.fields import FieldInfo
 
 from boardwright.spec.fields import read_name
 from boardwright.spec.figure import Unreadable
 from boardwright.spec.language import ALIASES, SECTIONS, SectionKind, Shape
-from boardwright.spec.problem import Path, Problem, Span, dotted
+from boardwright.spec.problem import MOST_SHOWN, Path, Problem, Span, dotted
 from boardwright.spec.sections.accept import Accept
 from boardwright.spec.sections.amps import Amp
 from boardwright.spec.sections.audio import AudioEntry
 from boardwright.spec.sections.board import Board
+from boardwright.spec.sections.computers import Computer
+from boardwright.spec.sections.control import ControlLead
+from boardwright.spec.sections.grounds import GroundBond
 from boardwright.spec.sections.guitar import Guitar
+from boardwright.spec.sections.instruments import Instrument
+from boardwright.spec.sections.isolators import Isolator
+from boardwright.spec.sections.mains import Mains
+from boardwright.spec.sections.midi import MidiEntry
+from boardwright.spec.sections.openings import Opening
 from boardwright.spec.sections.pedals import Pedal
 from boardwright.spec.sections.place import Place
+from boardwright.spec.sections.presets import Preset
+from boardwright.spec.sections.promises import Promise
+from boardwright.spec.sections.runs import Run
+from boardwright.spec.sections.stock import Stock
 from boardwright.spec.sections.supplies import Supply
-from boardwright.spec.text import Tree, read_text
-from boardwright.spec.wording import model_message, unknown_key
+from boardwright.spec.sections.switchers import Switcher
+from boardwright.spec.sections.usb import UsbLead
+from boardwright.spec.text import read_text
+from boardwright.spec.tree import Tree
+from boardwright.spec.wording import model_message, shown, unknown_key
 
+TAKEN_NAMES = {
+    "guitar": "the guitar itself",
+    "battery": "a battery inside a pedal",
+    "none": "no power at all",
+    "unknown": "something that nobody knows",
+}
+"""Names that nothing may have, and what they mean."""
 _MENDS = 40
 """How many broken values of one entry are set aside before the whole entry is."""
 
@@ -35,60 +58,87 @@ class Spec:
     place: Place | None = None
     guitar: Guitar | None = None
     supplies: dict[str, Supply] = field(default_factory=dict)
+    instruments: dict[str, Instrument] = field(default_factory=dict)
     pedals: dict[str, Pedal] = field(default_factory=dict)
+    switchers: dict[str, Switcher] = field(default_factory=dict)
+    isolators: dict[str, Isolator] = field(default_factory=dict)
     amps: dict[str, Amp] = field(default_factory=dict)
+    computers: dict[str, Computer] = field(default_factory=dict)
     audio: dict[int, AudioEntry] = field(default_factory=dict)
     """By position in the text, since an entry that cannot be read leaves a gap."""
+    control: dict[int, ControlLead] = field(default_factory=dict)
+    midi: dict[int, MidiEntry] = field(default_factory=dict)
+    usb: dict[int, UsbLead] = field(default_factory=dict)
+    grounds: dict[int, GroundBond] = field(default_factory=dict)
+    mains: Mains | None = None
+    presets: dict[str, Preset] = field(default_factory=dict)
+    promises: dict[int, Promise] = field(default_factory=dict)
+    runs: dict[int, Run] = field(default_factory=dict)
+    openings: dict[str, Opening] = field(default_factory=dict)
+    stock: dict[str, Stock] = field(default_factory=dict)
     accept: dict[int, Accept] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
     written: dict[str, str] = field(default_factory=dict)
     """The sections that stand in the text, each with the key it was written under."""
     fragment: bool = False
     """A piece of a board for one rule: names that are nowhere declared are things of which nothing is known."""
+    _broken: tuple[int, set[Path]] = (-1, frozenset())  # type: ignore[assignment]
 
-    def locate(self, path: Path) -> Span | None:
-        """Where the value at ``path`` stands in the text, or its nearest parent."""
+    def locate(self, path: Path, by_name: bool = False) -> Span | None:
+        """Where the value at ``path`` stands in the text, or its nearest parent; ``by_name``, where its name stands."""
         if path and path[0] in self.written:
             path = (self.written[str(path[0])], *path[1:])
-        return self.tree.locate(path)
+        return self.tree.locate(path, by_name)
 
     def describes(self, section: str) -> bool:
         return section in self.written
 
     def unread(self, path: Path) -> bool:
         """Whether something at or below ``path`` was written but could not be read."""
-        return any(problem.where[: len(path)] == path for problem in self.problems)
+        counted, broken = self._broken
+        if counted != len(self.problems):
+            broken = {problem.where[:depth] for problem in self.problems for depth in range(len(problem.where) + 1)}
+            self._broken = (len(self.problems), broken)
+        return path in broken
 
 
 def read(text: str, fragment: bool = False) -> Spec:
     """Read a board's text. Never raises for bad text: what is wrong is in ``Spec.problems``, in the order of the text."""
     tree = read_text(text)
-    spec = Spec(tree, problems=list(tree.problems), fragment=fragment)
-    for key, (_, node, _) in (tree.root.items or {}).items():
-        name = ALIASES.get(str(key), str(key))
+    spec = Spec(tree, fragment=fragment)
+    for key, child in (tree.root.items or {}).items():
+        name = _section_name(key)
         kind = SECTIONS.get(name)
         if kind is None:
-            message, expected = unknown_key(str(key), [*SECTIONS])
-            spec.problems.append(Problem("key", message, (key,), tree.locate((key,)), expected))
+            message, expected = unknown_key(str(key), [*SECTIONS], guess=len(spec.problems) < MOST_SHOWN)
+            spec.problems.append(Problem("key", message, (key,), tree.locate((key,), by_name=True), expected))
         elif name in spec.written:
             message = f"`{key}` is another name for `{spec.written[name]}`, which already stands above. Put them together."
-            spec.problems.append(Problem("key", message, (key,), tree.locate((key,))))
+            spec.problems.append(Problem("key", message, (key,), tree.locate((key,), by_name=True)))
         else:
             spec.written[name] = str(key)
-            _read_section(spec, kind, node.plain())
+            _read_section(spec, kind, child.node.plain())
+    spec.problems += (replace(said, where=(_section_name(said.where[0]), *said.where[1:])) if said.where else said for said in tree.problems)
     spec.problems.sort(key=lambda problem: (problem.span.line, problem.span.column) if problem.span else (0, 0))
     return spec
+
+
+def _section_name(written: str | int) -> str:
+    name = str(written).lower()
+    return ALIASES.get(name, name if name in SECTIONS else str(written))
 
 
 def _read_section(spec: Spec, kind: SectionKind, data: Any) -> None:
     if kind.shape is Shape.ONE:
         setattr(spec, kind.key, _read_entry(spec, kind, data, (kind.key,)))
         return
+    if kind.shape is Shape.LIST and (isinstance(data, str) if kind.short else isinstance(data, dict)):
+        data = [data]  # a list of one, written as that one
     expected_type = list if kind.shape is Shape.LIST else dict
     if not isinstance(data, expected_type):
-        shown = f"`{data}`" if isinstance(data, str) else "something else"
+        written = shown(data) if isinstance(data, str) else "a list" if isinstance(data, list) else "named lines"
         expected = "a list of `- …` lines" if kind.shape is Shape.LIST else "a line `name: …` for each thing"
-        problem = Problem("value", f"`{kind.key}` holds {shown}.", (kind.key,), spec.locate((kind.key,)), expected)
+        problem = Problem("value", f"`{kind.key}` holds {written}.", (kind.key,), spec.locate((kind.key,)), expected)
         spec.problems.append(problem)
         return
     entries = dict(enumerate(data)) if isinstance(data, list) else data
@@ -108,14 +158,18 @@ def _name_ok(spec: Spec, name: str, path: Path) -> bool:
     try:
         read_name(name)
     except Unreadable as error:
-        spec.problems.append(Problem("name", error.message, path, spec.locate(path), error.expected))
+        spec.problems.append(Problem("name", error.message, path, spec.locate(path, by_name=True), error.expected))
+        return False
+    if name.lower() in TAKEN_NAMES:
+        message = f"`{name}` has a meaning of its own: {TAKEN_NAMES[name.lower()]}. Give this one another name."
+        spec.problems.append(Problem("name", message, path, spec.locate(path, by_name=True)))
         return False
     for key, kind in SECTIONS.items():
         if kind.makes_things and key != path[0] and name in getattr(spec, key):
             first = spec.locate((key, name))
             where = f", at line {first.line}" if first else ""
             message = f"`{name}` is already the name of something under `{key}`{where}. Give this one a name of its own."
-            spec.problems.append(Problem("name", message, path, spec.locate(path)))
+            spec.problems.append(Problem("name", message, path, spec.locate(path, by_name=True)))
             return False
     return True
 
@@ -127,17 +181,24 @@ def _read_entry(spec: Spec, kind: SectionKind, data: Any, path: Path) -> BaseMod
         try:
             return kind.model.model_validate(data)
         except ValidationError as failure:
-            errors = failure.errors(include_url=False)
-        before = data
-        for error in reversed(errors):  # from the end, so that what is set aside does not move the rest of a list
-            steps = _steps(error["loc"], before)
+            errors = [(error, _steps(error["loc"], data)) for error in failure.errors(include_url=False)]
+        data = _copy(data)
+        wrong = [(error, steps) for error, steps in errors if not _rename(kind, error, steps, data)]
+        for error, steps in wrong:
             if steps not in said:  # an `unknown` put in its place may not fit either; once is enough
+                said.add(steps)
                 spec.problems.append(_problem(spec, kind, error, path, steps))
-            said.add(steps)
-            data = _set_aside(data, steps, error["type"])
-        if data is None or data == before:
+        # from the end, so that what is set aside does not move the rest of a list
+        mended = [_set_aside(data, steps, error["type"]) for error, steps in reversed(wrong)]
+        if len(wrong) == len(errors) and not any(mended):
             return None
     return None
+
+
+def _copy(data: Any) -> Any:
+    if isinstance(data, dict):
+        return {key: _copy(value) for key, value in data.items()}
+    return [_copy(value) for value in data] if isinstance(data, list) else data
 
 
 def _steps(loc: tuple[int | str, ...], data: Any) -> Path:
@@ -153,14 +214,67 @@ def _steps(loc: tuple[int | str, ...], data: Any) -> Path:
     return tuple(steps)
 
 
+def _at(data: Any, steps: Path) -> Any:
+    """What stands at ``steps``; ``None`` if that was set aside already."""
+    for step in steps:
+        if not (isinstance(data, dict) and step in data or isinstance(data, list) and isinstance(step, int) and step < len(data)):
+            return None
+        data = data[step]
+    return data
+
+
+def _rename(kind: SectionKind, error: Any, steps: Path, data: Any) -> bool:
+    """Give a key that differs from a known one by capitals or hyphens alone the known spelling."""
+    if error["type"] != "extra_forbidden":
+        return False
+    holder, written = _at(data, steps[:-1]), str(steps[-1])
+    plain = written.lower().replace("-", "_")
+    if plain == written or not isinstance(holder, dict) or plain in holder or plain not in _known_keys(kind.model, error["loc"][:-1]):
+        return False
+    holder[plain] = holder.pop(written)
+    return True
+
+
+def _set_aside(data: Any, steps: Path, kind: str) -> bool:
+    """Take the value at ``steps`` away; one that could not be read becomes ``unknown`` once. False if nothing is left to do."""
+    if not steps:
+        return False
+    holder, last = _at(data, steps[:-1]), steps[-1]
+    held = _at(holder, (last,))
+    if held is None:
+        return False
+    if kind == "teach" and held != "unknown" and (isinstance(held, str) or (isinstance(held, list) and isinstance(holder, dict))):
+        holder[last] = "unknown"
+    else:
+        del holder[last]
+    return True
+
+
 def _problem(spec: Spec, kind: SectionKind, error: Any, path: Path, steps: Path) -> Problem:
     where = (*path, *steps)
+    if len(spec.problems) >= MOST_SHOWN:
+        return Problem("value", "This cannot be read.", where, spec.locate(where))
     if error["type"] == "extra_forbidden":
-        message, expected = unknown_key(str(steps[-1]), _known_keys(kind.model, error["loc"][:-1]))
-        return Problem("key", message, where, spec.locate(where), expected)
-    message, expected = model_message(error)
+        known = _known_keys(kind.model, error["loc"][:-1])
+        message, expected = unknown_key(str(steps[-1]), known)
+        return Problem("key", message, where, spec.locate(where, by_name=True), expected)
+    field = _field(kind.model, error["loc"])
+    inner = (_model_in(field.annotation) if field else None) or (None if error["loc"] else kind.model)
+    about = field.description.rstrip(".") if field and field.description else None
+    message, expected = model_message(error, about, _known_keys(inner, ()) if inner else [])
     named = f"`{dotted(where)}`: {message}" if message.startswith("A single value") else message
     return Problem("value", named, where, spec.locate(where), expected)
+
+
+def _field(model: type[BaseModel], loc: tuple[int | str, ...]) -> FieldInfo | None:
+    """The field of ``model``, or of one inside it, that ``loc`` is about."""
+    found = None
+    for step in loc:
+        fields = {(info.alias or name): info for name, info in model.model_fields.items()}
+        if step in fields:
+            found = fields[step]
+            model = _model_in(found.annotation) or model
+    return found
 
 
 def _known_keys(model: type[BaseModel], loc: tuple[int | str, ...]) -> list[str]:
@@ -181,27 +295,4 @@ def _model_in(annotation: Any) -> type[BaseModel] | None:
         found = _model_in(part)
         if found:
             return found
-    return None
-
-
-def _set_aside(data: Any, steps: Path, kind: str) -> Any:
-    """A copy of ``data`` without the value at ``steps``; a value of the wrong form becomes ``unknown`` once."""
-    if not steps:
-        return None
-    first, rest = steps[0], steps[1:]
-    if isinstance(data, dict):
-        copy = dict(data)
-        if rest:
-            inner = _set_aside(copy.get(first), rest, kind)
-            copy = {**copy, first: inner} if inner is not None else {k: v for k, v in copy.items() if k != first}
-        elif kind == "teach" and copy.get(first) != "unknown" and not isinstance(copy.get(first), dict):
-            copy[first] = "unknown"
-        else:
-            copy.pop(first, None)
-        return copy
-    if isinstance(data, list) and isinstance(first, int) and first < len(data):
-        inner = _set_aside(data[first], rest, kind) if rest else None
-        if not rest and kind == "teach" and isinstance(data[first], str) and data[first] != "unknown":
-            inner = "unknown"
-        return [*data[:first], *([inner] if inner is not None else []), *data[first + 1 :]]
     return None

@@ -3,39 +3,69 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from difflib import get_close_matches
 from typing import Any
 
+TAB = "A tab stands here. Indent with spaces only, here and below."
+NO_COLON = "A name without its `:`. Write `name: value`, with a space after the colon."
+WRONG_COLUMN = "This line stands too far left or right: lines of one list start in one column."
+NAME_AMONG_DASHES = "A `name:` line stands in a list of `- ` lines. Give it a section of its own, or a dash."
+DASH_AMONG_NAMES = "A `- ` line stands among `name:` lines. Give it a name, or a section of its own."
+
 _SYNTAX = (
-    (r"cannot start any token", r"\t", "A tab stands here. Indent with spaces only."),
+    (r"cannot start any token", "\t", TAB),
     (r"mapping values are not allowed", "", "A second `:` on one line. Start a new line, or put the text in quotes."),
-    (r"could not find expected ':'", "", "A name without its `:`. Write `name: value`, with a space after the colon."),
+    (r"could not find expected ':'", "", NO_COLON),
     (r"expected ',' or '\}'", "", "A comma or a closing `}` is missing here, or a little before."),
     (r"expected ',' or '\]'", "", "A comma or a closing `]` is missing here, or a little before."),
-    (r"expected <block end>", "", "This line stands too far left or right: lines of one list start in one column."),
+    (r"while parsing a flow node", "", "A value is missing here, or a bracket is not closed."),
+    (r"expected <block end>", "", WRONG_COLUMN),
     (r"sequence entries are not allowed", "", "A `- ` entry cannot start here: give the list its own line, indented."),
     (r"expected the node content", "", "A value is due here, and something else stands in its place."),
-    (r"while scanning a quoted scalar", "", "A quotation mark is opened and never closed."),
-    (r"unexpected end of stream", "", "The text ends in the middle: a quotation mark or a bracket is still open."),
     (r"cannot start any token", "", "This character cannot start a value. Put the text in quotes."),
 )
 
 
-def syntax_message(error: Any, text: str) -> str:
-    """What a YAML error means. ``error`` is a ``MarkedYAMLError``, ``text`` what was read."""
+MOST_LISTED = 12
+"""Of more words than these, all are listed only where no guess can be made."""
+
+
+def shown(text: str, most: int = 60) -> str:
+    """What somebody wrote, in code marks, cut where it is long."""
+    if not text.isprintable():
+        text = " ".join("".join(each if each.isprintable() else " " for each in text[: 2 * most]).split())
+    return f"`{text}`" if len(text) <= most else f"`{text[: most - 1]}…`"
+
+
+def syntax_message(error: Any, character: str) -> str:
+    """What a YAML error means. ``error`` is a ``MarkedYAMLError``, ``character`` what stands where it was met."""
     said = f"{error.context or ''} {error.problem or ''}"
-    mark = error.problem_mark
-    here = text.split("\n")[mark.line][mark.column : mark.column + 1] if mark and mark.line < text.count("\n") + 1 else ""
-    for pattern, character, message in _SYNTAX:
-        if re.search(pattern, said) and (not character or re.fullmatch(character, here)):
+    for pattern, only, message in _SYNTAX:
+        if re.search(pattern, said) and (not only or only == character):
             return message
-    return f"The text cannot be read here ({error.problem or 'unknown reason'})."
+    return f"The text cannot be read here ({error.problem or error.context or 'unknown reason'})."
 
 
-def nearest(word: str, known: list[str]) -> str | None:
+_LONGEST_GUESSED, _MOST_GUESSED = 40, 500
+"""Longer words and longer lists than any board has are not worth the time."""
+
+
+def nearest(word: str, known: Iterable[str]) -> str | None:
     """The known word that ``word`` most likely meant."""
-    found = get_close_matches(word.replace("_", " "), [name.replace("_", " ") for name in known], 1, 0.6)
-    return found[0].replace(" ", "_") if found else None
+    if len(word) > _LONGEST_GUESSED:
+        return None
+    forms = {_bare(name): name for name in reversed(list(known)[:_MOST_GUESSED])}
+    wanted = _bare(word)
+    if wanted in forms:
+        return forms[wanted]
+    part = [form for form in forms if wanted in form.split() or form in wanted.split() or (len(wanted) > 1 and form.startswith(wanted))]
+    found = part if len(part) == 1 else get_close_matches(wanted, forms, 1, 0.6)
+    return forms[found[0]] if found else None
+
+
+def _bare(word: str) -> str:
+    return re.sub(r"[\s_-]+", " ", word.lower()).strip()
 
 
 def either(words: list[str]) -> str:
@@ -44,33 +74,36 @@ def either(words: list[str]) -> str:
     return quoted[0] if len(quoted) == 1 else ", ".join(quoted[:-1]) + " or " + quoted[-1]
 
 
-def unknown_key(key: str, known: list[str]) -> tuple[str, str]:
-    """Message and expectation for a key that is not part of the language."""
-    guess = nearest(key, known)
-    message = f"`{key}` is not a key that is known here." + (f" Did you mean `{guess}`?" if guess else "")
-    return message, either(sorted(known))
+def unknown_key(key: str, known: list[str], guess: bool = True) -> tuple[str, str | None]:
+    """Message and expectation for a key that is not part of the language. Without ``guess``, none is made."""
+    meant = nearest(key, known) if guess else None
+    message = f"{shown(key)} is not a key that is known here." + (f" Did you mean `{meant}`?" if meant else "")
+    return message, either(sorted(known)) if guess and (not meant or len(known) <= MOST_LISTED) else None
 
 
-def model_message(error: dict[str, Any]) -> tuple[str, str | None]:
-    """Message and expectation for one pydantic error (its ``errors()`` entry), unknown keys excepted."""
+_USUAL_KEYS = ("kind", "needs", "feed")
+
+
+def model_message(error: dict[str, Any], about: str | None, keys: list[str]) -> tuple[str, str | None]:
+    """Message and expectation for one pydantic error (its ``errors()`` entry), unknown keys excepted.
+
+    ``about``: what the field is for; ``keys``: what may stand in the mapping that is due, if one is.
+    """
     kind, given, context = error["type"], error.get("input"), error.get("ctx") or {}
-    shown = f"`{given}`" if isinstance(given, str) else "what stands here"
+    written = shown(given) if isinstance(given, str) else "A list" if isinstance(given, list) else "A mapping"
     if kind == "teach":
         return context["message"], context.get("expected") or None
     if kind == "missing":
-        return f"`{error['loc'][-1]}` is missing.", None
-    if kind in ("literal_error", "enum"):
-        allowed = re.findall(r"'([^']*)'", str(context.get("expected", "")))
-        guess = nearest(given, allowed) if isinstance(given, str) else None
-        return f"{shown} cannot stand here." + (f" Did you mean `{guess}`?" if guess else ""), either(allowed)
+        return f"`{error['loc'][-1]}` is missing.", about
     if kind in ("model_type", "dict_type", "model_attributes_type", "dataclass_type"):
-        return f"{shown} cannot stand here.", "lines of `key: value`, or `{key: value, …}`"
+        usual = [key for key in _USUAL_KEYS if key in keys] or keys[:3]
+        sample = ", ".join(f"{key}: …" for key in (("1", "2") if kind == "dict_type" else usual))
+        return f"{written} cannot stand here: lines of `name: value` are due.", f"such as `{{{sample}}}`"
     if kind in ("list_type", "tuple_type"):
-        return f"{shown} is one value; a list is due.", "`[first, second, …]`"
-    if kind == "string_type":
-        return "A single word or text is due here, not a list or a mapping.", None
+        numbers = re.findall(r"\d+(?:\.\d+)?", given) if isinstance(given, str) else []
+        sample = ", ".join(numbers) if len(numbers) > 1 else "first, second, …"
+        return f"{written} cannot stand here: a list is due.", f"such as `[{sample}]`"
     if kind in ("too_short", "too_long"):
-        return f"This list has {context.get('actual_length')} values; {context.get('min_length') or context.get('max_length')} are due.", None
-    if kind.startswith("int"):
-        return f"{shown} is not a whole number.", "a whole number, such as `3`"
-    return f"{shown} cannot be read: {error['msg']}.", None
+        due = context.get("min_length") or context.get("max_length")
+        return f"This list has {context.get('actual_length')} values; {due} are due.", about
+    return f"{written} cannot be read: {error['msg']}.", about

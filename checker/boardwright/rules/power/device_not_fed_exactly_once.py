@@ -46,7 +46,7 @@ def device_not_fed_exactly_once(board: Board) -> Iterator[Judgement]:
         yield from _lost(board, device)
         sources = sum(1 for line in device.lines if line.outlets or line.is_battery or line.lost)
         unread = board.spec.unread((*device.path, "needs")) or board.spec.unread((*device.path, "feed"))
-        dual = device.pedal is not None and bool(device.pedal.dual_feed)
+        dual = device.box is not None and bool(device.box.dual_feed)
         if device.takes_nothing:
             if sources:
                 yield trips(
@@ -81,7 +81,6 @@ def device_not_fed_exactly_once(board: Board) -> Iterator[Judgement]:
 
 
 def _lost(board: Board, device: Device) -> Iterator[Judgement]:
-    known = [outlet.id for outlet in board.power.outlets]
     for line in device.lines:
         for jack in line.lost:
             supply = board.power.supplies.get(jack.thing)
@@ -89,6 +88,7 @@ def _lost(board: Board, device: Device) -> Iterator[Judgement]:
                 question = f"Which outlets does `{supply.name}` have? None is described."
                 yield cannot_tell(Severity.FAULT, [things.of_device(device)], question, at=line.path)
                 continue
+            known = [outlet.id for outlet in board.power.outlets]
             guess = nearest(str(jack), known)
             hint = f" Perhaps `{guess}`?" if guess else ""
             yield trips(

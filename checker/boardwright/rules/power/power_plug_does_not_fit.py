@@ -9,8 +9,8 @@ out on the first loud night.
 
 ## How it decides
 The plug at the lead's end is compared with the device's jack. A 5.5x2.5 plug goes over a 2.1 mm pin but sits loose: a
-risk. A 5.5x2.1 plug does not go over a 2.5 mm pin, and any other pair does not join at all: a fault. Where neither side
-states a plug, a 9 V centre-negative pedal is taken to have the usual 5.5x2.1 on both.
+risk. A 5.5x2.1 plug does not go over a 2.5 mm pin, and any other pair does not join at all: a fault. Where neither
+side states a plug, a 9 V pedal, or one of up to 18 V that is centre-negative, is taken to have the usual 5.5x2.1 on both.
 
 ## How to mend it
 A lead with the right tip. Stacked adaptors lever the jack and come loose.
@@ -71,7 +71,9 @@ def _plug(circuit: Circuit, line: Line) -> str | None:
 
 
 def _is_usual(device: Device) -> bool:
-    """Whether it is the everyday 9 V pedal, whose jack nobody needs to ask about."""
+    """Whether it is an everyday pedal, whose jack nobody needs to ask about: 9 V, or centre-negative up to 18 V."""
     needs = device.needs
-    near_nine = needs.volts.low is not None and needs.volts.low <= 9 <= (needs.volts.high or 0)
-    return near_nine and needs.flow is not Flow.AC and needs.polarity is Polarity.CENTRE_NEGATIVE
+    if needs.flow is Flow.AC or needs.polarity is None or needs.volts.low is None:
+        return False
+    takes_nine = needs.volts.low <= 9 <= (needs.volts.high or 0)
+    return takes_nine or (needs.polarity is Polarity.CENTRE_NEGATIVE and needs.volts.low <= 18)

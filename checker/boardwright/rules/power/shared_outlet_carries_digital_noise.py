@@ -61,7 +61,7 @@ def _worst(board: Board, noisy: Device, devices: list[Device]) -> Judgement:
         return cannot_tell(Severity.RISK, [thing], f"`{noisy.name}` shares its supply's return. Where does the sound go? Write `audio`.")
     if not noisy.ripple.known:
         return cannot_tell(Severity.RISK, [thing], f"How much current does `{noisy.name}` draw? Read it off the label.")
-    gains = [(board.audio.gain_to_amp(device.name), device) for device in devices if device is not noisy and not device.takes_nothing]
+    gains = [(board.signal.gain_to_amp(device.name), device) for device in devices if device is not noisy and not device.takes_nothing]
     heard = [(gain, device) for gain, device in gains if gain is not None]
     if not heard:
         return clear(thing)
@@ -92,7 +92,7 @@ def _worst(board: Board, noisy: Device, devices: list[Device]) -> Judgement:
 
 
 def _beats(board: Board, noisy: list[Device]) -> Iterator[Judgement]:
-    clocks = {device: clock.value for device in noisy if (clock := device.pedal and device.pedal.clock) and clock.known}
+    clocks = {device: clock.value for device in noisy if (clock := device.box and device.box.clock) and clock.known}
     order = range(1, int(limits.BEAT_ORDER.value) + 1)
     by_frequency = sorted({n * clock: device for device, clock in clocks.items() for n in order}.items())
     frequencies = [frequency for frequency, _ in by_frequency]

@@ -11,6 +11,7 @@ from boardwright.spec.fields import (
     Flag,
     Gives,
     Length,
+    Mass,
     Needs,
     Place,
     Power,
@@ -25,6 +26,8 @@ from boardwright.spec.fields import (
     opens_from,
 )
 from boardwright.spec.power_phrase import PLUGS
+from boardwright.spec.sections.wall import Circuit, Input, Leakage, MainsLoad, Mark, SetTo
+from boardwright.spec.sections.placement import SIDES, Placed
 
 
 class PowerLead(Section):
@@ -80,12 +83,17 @@ def _group(value: Any) -> Any:
     return {"outlets": value} if isinstance(value, list) else value
 
 
-class Supply(Section):
+class Supply(Placed):
     """A supply: mains unit, converter or battery pack. Read its label, not its advertisement."""
 
-    input: Text | None = Field(None, description="The input as its label gives it, such as `100-240V ac 50/60Hz`.")
+    input: Input = None
+    set_to: SetTo = None
     class_: choice("I", "II", "III", "i", "ii", "iii") | None = Field(None, alias="class", description="Protection class on its label.")
-    mark: Flag | None = Field(None, description="Whether it carries a safety mark.")
+    mark: Mark = None
+    earthed_output: Flag | None = Field(None, description="Whether the return of its outlets is joined to protective earth inside.")
+    circuit: Circuit = None
+    load: MainsLoad = None
+    leakage: Leakage = None
     kind: choice("switch-mode", "linear-toroid", "linear-laminated", "battery-pack") | None = Field(None, description="How it works inside.")
     isolated: choice("yes", "no", "groups") | None = Field(None, description="Whether each outlet has a return of its own.")
     groups: list[Annotated[Group, BeforeValidator(_group)]] | None = Field(None, description="With `isolated: groups`: the outlets that share a return.")
@@ -101,3 +109,6 @@ class Supply(Section):
     at: list[Place] | None = Field(None, description="Where its front left corner is.", min_length=2, max_length=2)
     under: Flag | None = Field(None, description="Whether it hangs below the deck.")
     ventilated: Flag | None = Field(None, description="Whether air moves past at least two of its sides.")
+    weight: Mass | None = Field(None, description="What it weighs.")
+    outlets_on: choice(*SIDES) | None = Field(None, description="The side that its outlets are on.")
+    inlet_on: choice(*SIDES) | None = Field(None, description="The side that its mains or feed socket is on.")

@@ -1,0 +1,49 @@
+# Two commands are meant for everybody: `make serve` and `make test`. They set up all they need by themselves, once, given
+# Python 3.11 or later, a POSIX shell and make.
+
+PYTHON ?= python3
+PORT ?= 8000
+VENV := .venv/bin/python
+
+.NOTPARALLEL:
+.PHONY: help serve test check bench site runtime outside lock clean
+
+help:
+	@echo "make serve [PORT=8000]      build the site and serve it on this machine"
+	@echo "make test [ARGS='-k word']  run the tests, in a real browser and against outside references"
+	@echo "make check BOARD=file.yaml  judge a board"
+	@echo "make bench                  measure what we promise, beside its goals"
+	@echo "make site | runtime | outside | lock | clean    the parts of these; see DEVELOPERS.md"
+
+serve:
+	@$(PYTHON) checker/setup/serve.py --free $(PORT)
+	@$(MAKE) --no-print-directory site
+	@$(VENV) checker/setup/serve.py site $(PORT)
+
+test: .venv/test.stamp outside site
+	$(VENV) -m pytest -n auto --dist loadfile $(ARGS)
+
+check: .venv/serve.stamp
+	@test -n "$(BOARD)" || { echo "Which board? For example: make check BOARD=demo_boards/practice-four.yaml" >&2; exit 2; }
+	@$(VENV) -m boardwright check "$(BOARD)"
+
+bench: .venv/test.stamp outside site
+	@$(VENV) checker/bench
+
+site: runtime
+	$(VENV) -m mkdocs build --strict --quiet
+
+runtime: .venv/serve.stamp
+	@$(VENV) checker/browser/build.py
+
+outside: .venv/test.stamp
+	@$(VENV) checker/setup/outside.py
+
+lock: .venv/serve.stamp
+	@$(VENV) checker/setup/lock.py
+
+.venv/%.stamp: checker/setup/%.lock checker/setup/install.py pyproject.toml
+	@$(PYTHON) checker/setup/install.py $*
+
+clean:
+	rm -rf .venv site checker/browser/build checker/browser/dist checker/browser/node_modules

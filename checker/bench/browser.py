@@ -1,0 +1,191 @@
+"""The browser's part of the bench: how long a reader waits, and what travels.
+
+Seconds depend on the machine and on what else it does, so waiting is measured as a ratio: each run starts a bare Pyodide and
+the checker one after the other, each in a Chromium with an empty profile, and the runs' ratios are what counts.
+"bare" is the `pyodide` package as npm has it, started by `loadPyodide()` and no more.
+"""
+
+from __future__ import annotations
+
+import gzip
+import re
+import shutil
+import statistics
+import tempfile
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from urllib.parse import unquote, urlsplit
+
+import brotli
+import chromium
+from boards import board
+from playwright.sync_api import Page, sync_playwright
+from serve import StaticFiles, server
+from table import Row, milliseconds, ratio
+
+ROOT = Path(__file__).parents[2]
+BROWSER = ROOT / "checker/browser"
+SITE = ROOT / "site"
+
+RUNS = 7
+EDITS = 60
+PAUSE_MS = 2000
+"""Between first and second visit: the browser writes compiled code to its cache in its own time."""
+
+BARE = 'import { loadPyodide } from "./pyodide/pyodide.mjs";\nawait loadPyodide();\npostMessage({ kind: "ready" });\n'
+
+START = """([worker, text]) => new Promise((resolve, reject) => {
+    const began = performance.now();
+    window.worker = new Worker(worker, { type: "module" });
+    window.worker.onerror = (event) => reject(new Error(event.message));
+    window.worker.onmessage = ({ data }) => {
+        if (data.kind === "failed") reject(new Error(data.message));
+        else if (data.kind === "ready" && text) window.worker.postMessage({ kind: "check", id: 0, text });
+        else if (data.kind === "ready" || data.kind === "answer") resolve((performance.now() - began) / 1000);
+    };
+})"""
+"""Starts a worker and gives the seconds to its first answer, or, without a text, until it is ready."""
+
+ASK = """(texts) => new Promise((resolve, reject) => {
+    const took = [];
+    let began;
+    const ask = () => {
+        began = performance.now();
+        window.worker.postMessage({ kind: "check", id: took.length, text: texts[took.length] });
+    };
+    window.worker.onmessage = ({ data }) => {
+        if (data.kind !== "answer") return reject(new Error(data.message));
+        JSON.parse(data.answer);
+        took.push((performance.now() - began) / 1000);
+        took.length < texts.length ? ask() : resolve(took);
+    };
+    ask();
+})"""
+"""Asks one text after the other and gives the seconds of each, from asking to an answer that is parsed."""
+
+
+class CachedFiles(StaticFiles):
+    """As a static host sends them: with leave to keep them for a while."""
+
+    def end_headers(self) -> None:
+        self.send_header("Cache-Control", "max-age=600")
+        super(StaticFiles, self).end_headers()
+
+
+@contextmanager
+def serving(folder: Path) -> Iterator[str]:
+    listening = server(folder, files=CachedFiles)
+    threading.Thread(target=listening.serve_forever, daemon=True).start()
+    try:
+        yield f"http://127.0.0.1:{listening.server_port}/"
+    finally:
+        listening.shutdown()
+        listening.server_close()
+
+
+def rows() -> Iterator[Row]:
+    with tempfile.TemporaryDirectory() as made, sync_playwright() as playwright:
+        folder = Path(made)
+        (folder / "index.html").write_text("<!doctype html><title>Bench</title>")
+        (folder / "bare.mjs").write_text(BARE)
+        (folder / "pyodide").symlink_to(BROWSER / "node_modules/pyodide")
+        (folder / "checker").symlink_to(BROWSER / "dist")
+        with serving(folder) as address:
+            yield from waiting(playwright, address)
+            yield from editing(playwright, address)
+        yield from travelling(playwright)
+
+
+def waiting(playwright, address: str) -> Iterator[Row]:
+    text = (ROOT / "demo_boards/spare-room-five-before.yaml").read_text()
+    bare, first, second = [], [], []
+    for _ in range(RUNS):
+        with profile(playwright) as opened:
+            bare.append(opened(address).evaluate(START, ["./bare.mjs", None]))
+        with profile(playwright) as opened:
+            page = opened(address)
+            first.append(page.evaluate(START, ["./checker/worker.mjs", text]))
+            page.wait_for_timeout(PAUSE_MS)
+            page.close()
+            second.append(opened(address).evaluate(START, ["./checker/worker.mjs", text]))
+    yield Row(f"bare Pyodide boot, cold, median of {RUNS} runs", f"{statistics.median(bare):.2f} s")
+    yield Row("first verdict, cold", f"{statistics.median(first):.2f} s")
+    yield ratio("first verdict against bare boot of the same run", paired(first, bare), 1.3)
+    yield ratio("second visit, from the browser's cache, against bare boot", paired(second, bare), 0.8)
+
+
+def paired(ours: list[float], bare: list[float]) -> float:
+    return statistics.median(our / other for our, other in zip(ours, bare, strict=True))
+
+
+def editing(playwright, address: str) -> Iterator[Row]:
+    boards = {f"{devices}-pedal board": board(devices) for devices in (5, 25)}
+    with profile(playwright) as opened:
+        page = opened(address)
+        page.evaluate(START, ["./checker/worker.mjs", next(iter(boards.values()))])
+        for name, text in boards.items():
+            took = page.evaluate(ASK, [text, *edits(text)])[1:]
+            yield milliseconds(f"re-check after an edit, {name}, in the browser, p50 / p95", took, 100)
+
+
+def edits(text: str) -> Iterator[str]:
+    """The text again and again, each time with the figures of one more pedal changed."""
+    lines = text.split("\n")
+    pedals = [number for number, line in enumerate(lines) if "mA" in line and "needs:" in line]
+    for edit in range(EDITS):
+        number = pedals[edit * 7 % len(pedals)]
+        lines[number] = re.sub(r"\d+(\.\d+)?mA", f"{10 + edit}mA", lines[number], count=1)
+        yield "\n".join(lines)
+
+
+@contextmanager
+def profile(playwright):
+    """A Chromium that has seen nothing yet."""
+    folder = Path(tempfile.mkdtemp())
+    context = chromium.launch_profile(playwright, folder)
+
+    def opened(address: str) -> Page:
+        page = context.new_page()
+        page.goto(address)
+        page.wait_for_timeout(300)  # for Chromium to finish starting
+        return page
+
+    try:
+        yield opened
+    finally:
+        context.close()
+        shutil.rmtree(folder, ignore_errors=True)
+
+
+def travelling(playwright) -> Iterator[Row]:
+    """Bytes of every file that a page asks for, packed as hosts pack them."""
+    if not (SITE / "checker/index.html").exists():
+        yield Row("bytes of a visit", "build the site first: make site")
+        return
+    with serving(SITE) as address:
+        for what, path, done, goal in (
+            ("first visit to the checker", "checker/", ".bw-headline", 9_000_000),
+            ("a lesson page that does not run the checker", "lessons/current/", "h1", 400_000),
+        ):
+            raw, zipped, brotlied = map(sum, zip(*visit(playwright, address, path, done), strict=True))
+            yield Row(f"{what}: bytes, gzip", f"{zipped:,}", f"≤ {goal:,}", zipped <= goal)
+            yield Row(f"{what}: bytes, brotli / as they are", f"{brotlied:,} / {raw:,}")
+
+
+def visit(playwright, address: str, path: str, done: str) -> Iterator[tuple[int, int, int]]:
+    with profile(playwright) as opened:
+        page = opened("about:blank")
+        asked = set()
+        # The context hears of what the worker fetches too.
+        page.context.on("request", lambda request: asked.add(request.url))
+        page.goto(address + path)
+        page.wait_for_selector(done)
+        page.wait_for_load_state("networkidle")
+    for url in sorted(asked):
+        assert url.startswith((address, "data:", "blob:")), f"{url} is on another host"
+        if url.startswith(address):
+            file = SITE / unquote(urlsplit(url).path).lstrip("/")
+            data = (file / "index.html" if file.is_dir() else file).read_bytes()
+            yield len(data), min(len(data), len(gzip.compress(data, 9))), min(len(data), len(brotli.compress(data)))

@@ -1,0 +1,148 @@
+"""The board in space, put together: deck, boxes in their places, leads, runs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+from math import floor
+
+from boardwright.board.audio import Audio
+from boardwright.board.layout.boxes import Box, assemble_boxes
+from boardwright.board.layout.cuts import Bought, Cut, list_leads
+from boardwright.board.layout.deck import Deck, assemble_deck
+from boardwright.board.layout.leads import Lead, assemble_leads
+from boardwright.board.layout.geometry import Rect
+from boardwright.board.layout.plugs import Plug, Squeeze, plugs_of, squeezes
+from boardwright.board.layout.proposal import Overfull, propose_places
+from boardwright.board.layout.runs import Run, assemble_runs
+from boardwright.board.layout.ways import LeadWay, ways_of
+from boardwright.board.power import Power
+from boardwright.spec.problem import Problem
+from boardwright.spec.read import Spec
+from boardwright.spec.wording import nearest
+
+SQUARE = 0.25
+"""Side of the squares by which neighbours are found (m)."""
+NEAR = 0.25
+"""No plug, shoe or finger needs more room than this (m)."""
+MOST_SQUARES = 4_000
+"""A box larger than so many squares is a slip of the pen, and is compared with nothing."""
+
+
+@dataclass(eq=False)
+class Layout:
+    """Everything about a board that has to do with places and lengths."""
+
+    spec: Spec
+    deck: Deck
+    boxes: dict[str, Box]
+    leads: list[Lead]
+    runs: list[Run]
+    overfull: list[Overfull]
+    """Rows whose boxes cannot all be given a place."""
+
+    @property
+    def placed(self) -> list[Box]:
+        """Boxes whose places the text states: those that rules judge."""
+        return [box for box in self.boxes.values() if box.corner is not None and not box.proposed]
+
+    @property
+    def standing(self) -> list[Box]:
+        """Placed boxes on the deck."""
+        return [box for box in self.placed if not box.under]
+
+    @property
+    def hanging(self) -> list[Box]:
+        """Boxes below the deck, with or without a place."""
+        return [box for box in self.boxes.values() if box.under]
+
+    @property
+    def is_proposed(self) -> bool:
+        """Whether any place is ours."""
+        return any(box.proposed for box in self.boxes.values())
+
+    @cached_property
+    def plugs(self) -> dict[str, list[Plug]]:
+        return {box.name: plugs_of(box, self.leads) for box in self.standing}
+
+    @cached_property
+    def _cells(self) -> dict[tuple[int, int, bool], list[Box]]:
+        """Placed boxes by the squares of a coarse grid that they touch, below and above the deck apart."""
+        cells: dict[tuple[int, int, bool], list[Box]] = {}
+        for box in self.placed:
+            for x, y in _squares(box.footprint):
+                cells.setdefault((x, y, box.under), []).append(box)
+        return cells
+
+    def near(self, box: Box, by: float) -> list[Box]:
+        """Other placed boxes on the same side of the deck that are no further away than about ``by`` (m), in their order."""
+        rect = box.room
+        if rect is None:
+            return []
+        found = {
+            id(other): other
+            for x, y in _squares(rect.grown(by, by, by, by))
+            for other in self._cells.get((x, y, box.under), ())
+            if other is not box
+        }
+        return sorted(found.values(), key=lambda other: self._order[other.name])
+
+    @cached_property
+    def _order(self) -> dict[str, int]:
+        return {name: number for number, name in enumerate(self.boxes)}
+
+    @cached_property
+    def squeezes(self) -> dict[str, list[Squeeze]]:
+        """For each box on the deck what stands before its plugs."""
+        return {box.name: squeezes(box, self.plugs, self.near(box, NEAR)) for box in self.standing}
+
+    @cached_property
+    def ways(self) -> list[LeadWay]:
+        """How each lead goes, drawn or proposed."""
+        return ways_of(self)
+
+    @cached_property
+    def list_of_leads(self) -> list[Cut | Bought]:
+        """Every lead, to be made or to be bought."""
+        return list_leads(self)
+
+
+def _squares(rect: Rect | None) -> Iterator[tuple[int, int]]:
+    if rect is None or rect.area > MOST_SQUARES * SQUARE * SQUARE:
+        return
+    for x in range(floor(rect.left / SQUARE), floor(rect.right / SQUARE) + 1):
+        for y in range(floor(rect.front / SQUARE), floor(rect.back / SQUARE) + 1):
+            yield x, y
+
+
+def assemble_layout(spec: Spec, audio: Audio, power: Power) -> Layout:
+    """The board in space. Boxes that state a row and no corner are given a proposed place."""
+    deck = assemble_deck(spec)
+    boxes = assemble_boxes(spec, deck)
+    runs = assemble_runs(spec)
+    leads = assemble_leads(spec, boxes, audio, power, runs)
+    overfull = propose_places(deck, boxes, leads)
+    return Layout(spec, deck, boxes, leads, runs, overfull)
+
+
+def unknown_places(layout: Layout) -> Iterator[Problem]:
+    """Names and rows that the layout's text uses and that do not exist."""
+    spec = layout.spec
+    for run in layout.runs:
+        for what, known in (("holes", spec.openings), ("stock", spec.stock)):
+            names = getattr(run.section, what) or []
+            for name in [names] if isinstance(names, str) else names:
+                if name not in known:
+                    guess = nearest(name, [*known])
+                    hint = f" Did you mean `{guess}`?" if guess else ""
+                    where = (*run.path, what)
+                    expected = f"a name from `{'openings' if what == 'holes' else 'stock'}`"
+                    yield Problem("name", f"`{name}` is not described anywhere.{hint}", where, spec.locate(where), expected)
+    for box in layout.boxes.values():
+        number = box.section.row
+        if number is not None and layout.deck.frame.rows and layout.deck.row(number) is None:
+            where = (*box.path, "row")
+            rows = len(layout.deck.frame.rows)
+            message = f"`{box.name}` stands in row {number}, and the frame has {rows}."
+            yield Problem("name", message, where, spec.locate(where), f"a row from 1 to {rows}")

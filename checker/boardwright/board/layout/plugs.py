@@ -1,0 +1,116 @@
+"""Plugs and the room they take: which plugs stand out of which side of a box, and what stands in their way."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from boardwright import limits
+from boardwright.board.layout.boxes import Box, Socket
+from boardwright.board.layout.geometry import Rect, opposite
+from boardwright.board.layout.leads import POWER, End, Lead
+from boardwright.spec.figure import Origin
+
+
+@dataclass(frozen=True, slots=True)
+class Plug:
+    """A plug in its socket."""
+
+    lead: Lead
+    end: End
+    socket: Socket
+    reach: float
+    """How far it stands out of the panel, the bend of its cable included (m)."""
+    width: float
+
+    @property
+    def origin(self) -> Origin:
+        return min(self.end.shape_origin, self.socket.origin)
+
+    def spans(self, footprint: Rect) -> tuple[float, float]:
+        """From where to where its body reaches along the side; the whole side where its place is not known."""
+        if self.socket.offset is None:
+            return footprint.along(self.socket.side)
+        return self.socket.offset - self.width / 2, self.socket.offset + self.width / 2
+
+
+def plugs_of(box: Box, leads: list[Lead]) -> list[Plug]:
+    """The plugs in a box. Power and data sockets count only where the text says on which side they are."""
+    found = []
+    for lead in leads:
+        for end in lead.ends:
+            if end.box is not box or (socket := end.socket) is None:
+                continue
+            if lead.carries != "audio" and socket.origin is Origin.ASSUMED:
+                continue
+            width = (limits.DC_WIDTH if lead.carries in POWER else limits.PLUG_WIDTH).value
+            found.append(Plug(lead, end, socket, end.projection(lead.carries, lead.od.value), width))
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class Squeeze:
+    """A plug and what stands before it. ``needed`` counts the plug that comes the other way, if there is one."""
+
+    plug: Plug
+    other: Box
+    facing: Plug | None
+    gap: float
+    needed: float
+
+    @property
+    def origin(self) -> Origin:
+        origins = [self.plug.origin, self.other.size_origin]
+        return min([*origins, self.facing.origin] if self.facing else origins)
+
+
+def squeezes(box: Box, plugs: dict[str, list[Plug]], boxes: list[Box]) -> list[Squeeze]:
+    """For each plug of a box the one of ``boxes`` that leaves it the least room."""
+    found = []
+    for plug in plugs.get(box.name, []):
+        met = [squeeze for other in boxes if other is not box and (squeeze := _squeeze(box, plug, other, plugs)) is not None]
+        if met:
+            found.append(min(met, key=lambda each: each.gap - each.needed))
+    return found
+
+
+def _squeeze(box: Box, plug: Plug, other: Box, plugs: dict[str, list[Plug]]) -> Squeeze | None:
+    here, there = box.footprint, other.footprint
+    assert here is not None and there is not None
+    side = plug.socket.side
+    gap = here.beside(there, side)
+    low, high = plug.spans(here)
+    start, end = there.along(opposite(side))
+    if gap < -limits.PLACE_SLACK.value or min(high, end) - max(low, start) <= 0:
+        return None
+    facing = _facing(plug, here, other, there, plugs)
+    needed = plug.reach + facing.reach if facing else plug.reach
+    return Squeeze(plug, other, facing, gap, needed)
+
+
+def _facing(plug: Plug, here: Rect, other: Box, there: Rect, plugs: dict[str, list[Plug]]) -> Plug | None:
+    """The plug that comes the other way on the same line; where places are not known they are taken to line up."""
+    low, high = plug.spans(here)
+    across = opposite(plug.socket.side)
+    met = []
+    for each in plugs.get(other.name, []):
+        if each.socket.side == across:
+            start, end = each.spans(there)
+            if min(high, end) - max(low, start) > 0:
+                met.append(each)
+    return max(met, key=lambda each: each.reach, default=None)
+
+
+def needed_between(left: Box, right: Box, plugs: dict[str, list[Plug]]) -> float:
+    """The gap that the plugs between two neighbours need (m), wherever the two stand along the row."""
+    one, other = left.footprint, right.footprint
+    if one is None or other is None:
+        return 0.0
+    needed = 0.0
+    for box, here, neighbour, there, side in ((left, one, right, other, "right"), (right, other, left, one, "left")):
+        low, high = there.along(opposite(side))
+        for plug in plugs.get(box.name, []):
+            start, end = plug.spans(here)
+            if plug.socket.side == side and min(end, high) > max(start, low):
+                facing = _facing(plug, here, neighbour, there, plugs)
+                needed = max(needed, plug.reach + (facing.reach if facing else 0.0))
+    return needed

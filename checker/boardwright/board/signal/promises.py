@@ -1,0 +1,277 @@
+"""What the user wants to be true whatever is switched, answered with a proof or a witness."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Protocol
+
+from boardwright import limits
+from boardwright.board.audio import GUITAR
+from boardwright.board.signal.diagrams import ALWAYS, NEVER, TooManyStates
+from boardwright.board.signal.graph import Edge, Node
+from boardwright.board.signal.signal import How, Proof, Signal
+from boardwright.board.signal.stages import Role
+from boardwright.board.signal.switches import State
+from boardwright.spec.figure import tell
+from boardwright.spec.problem import Path
+from boardwright.spec.sections.promises import ONE_EARTH, Always, Never, Promise
+
+
+class Kept(StrEnum):
+    """How a promise came out."""
+
+    HOLDS = "holds"
+    BROKEN = "broken"
+    CANNOT_TELL = "cannot tell"
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """One promise, answered.
+
+    ``proof`` is in words, a line for each part. ``state`` and ``way`` show how a broken one breaks; ``behind`` is, for a
+    "never" that holds by wiring, everything that can be heard at the amplifiers. ``question`` is what would decide an
+    undecided one.
+    """
+
+    path: Path
+    promise: str
+    """The promise as a sentence."""
+    kept: Kept
+    how: How | None
+    proof: tuple[str, ...]
+    things: tuple[str, ...]
+    """The things that it is about."""
+    state: State | None = None
+    way: tuple[Edge, ...] = ()
+    behind: tuple[str, ...] = ()
+    question: str = ""
+
+
+class EarthAnswer(Protocol):
+    """What the earth side of a board says of ``one-earth``."""
+
+    holds: bool | None
+    proof: list[str]
+    questions: list[str]
+    witness: str | None
+
+
+TOO_MANY = "There are more combinations of switches here than can be gone through. Describe a smaller part of the board."
+
+
+def answer_promises(promises: dict[int, Promise], signal: Signal, one_earth: Callable[[], EarthAnswer]) -> list[Answer]:
+    """Every promise of a board, answered in the order of the text."""
+    return [answer for number, promise in promises.items() for answer in _answers(promise, ("promises", number), signal, one_earth)]
+
+
+def _answers(promise: Promise, path: Path, signal: Signal, one_earth: Callable[[], EarthAnswer]) -> Iterator[Answer]:
+    if (never := promise.never) is not None:
+        sentence = f"The sound of {_listed(never.sound_of or (), 'or')} never reaches {_listed(never.reaches or (), 'or')}."
+        yield _within_reason((*path, "never"), sentence, lambda at: _never(never, at, sentence, signal))
+    if (always := promise.always) is not None:
+        if always.holds == ONE_EARTH:
+            yield _one_earth((*path, "always"), one_earth)
+        if always.hears is not None or always.holds is None:
+            sentence = _always_in_words(always)
+            yield _within_reason((*path, "always"), sentence, lambda at: _always(always, at, sentence, signal))
+    if promise.same_time is not None:
+        amps = [jack.thing for jack in promise.same_time]
+        within = promise.within.value if promise.within is not None and promise.within.known else limits.SAME_TIME.value
+        sentence = f"Every sound reaches {_listed(amps, 'and')} within {tell(within, 's')} of each other."
+        yield _within_reason((*path, "same_time"), sentence, lambda at: _same_time(amps, within, at, sentence, signal))
+
+
+def _within_reason(path: Path, sentence: str, answer: Callable[[Path], Answer]) -> Answer:
+    """The answer, or that there are too many states to find it."""
+    try:
+        return answer(path)
+    except TooManyStates:
+        return Answer(path, sentence, Kept.CANNOT_TELL, How.UNSURE, (), (), question=TOO_MANY)
+
+
+def _missing(path: Path, sentence: str, names: Iterable[str], signal: Signal) -> Answer | None:
+    """The answer where something named is not part of the sound at all."""
+    lost = [name for name in names if name not in signal.stages]
+    if not lost:
+        return None
+    question = f"Where does the sound go to and from {_listed(lost)}? Write it in `audio`."
+    return Answer(path, sentence, Kept.CANNOT_TELL, None, (), tuple(lost), question=question)
+
+
+def _incomplete(path: Path, sentence: str, key: str) -> Answer:
+    return Answer(path, sentence, Kept.CANNOT_TELL, None, (), (), question=f"What is promised here? `{key}` is not said.")
+
+
+# --- never --------------------------------------------------------------------------------------------------------
+
+
+def _never(never: Never, path: Path, sentence: str, signal: Signal) -> Answer:
+    sounds, amps = never.sound_of or [], never.reaches or []
+    if not sounds or not amps:
+        return _incomplete(path, sentence, "sound_of" if not sounds else "reaches")
+    if (missing := _missing(path, sentence, [*sounds, *amps], signal)) is not None:
+        return missing
+    proofs = {(sound, amp): signal.never_reaches(sound, amp) for amp in amps for sound in sounds}
+    things = (*amps, *sounds)
+    broken = {pair: proof for pair, proof in proofs.items() if proof.happens}
+    certain = {pair: proof for pair in broken if (proof := signal.certain.never_reaches(*pair)).happens}
+    if certain:
+        (sound, amp), first = _easiest(certain)
+        lines = [f"`{name}` reaches `{end}` {proof.state.words}." for (name, end), proof in certain.items() if proof.state]
+        return Answer(path, sentence, Kept.BROKEN, How.WITNESS, tuple(lines), (amp, sound), first.state, first.way)
+    if broken:
+        loops = _doubtful(signal)
+        return Answer(path, sentence, Kept.CANNOT_TELL, How.UNSURE, (), things, question=_about_loops(loops))
+    lines = []
+    for amp in amps:
+        wired = [sound for sound in sounds if proofs[sound, amp].how is How.WIRING]
+        if wired:
+            cut = next((proof for sound in wired if (proof := proofs[sound, amp]).behind), proofs[wired[0], amp])
+            lines.append(_sentence(cut.words if len(wired) < 2 or cut.behind else f"by wiring: nothing is ever played into {_listed(wired)}"))
+        lines += [_sentence(f"{proofs[sound, amp].words} (`{sound}`, `{amp}`)") for sound in sounds if sound not in wired]
+    how = How.WIRING if all(proof.how is How.WIRING for proof in proofs.values()) else How.CONTRADICTION
+    behind = tuple(dict.fromkeys(name for proof in proofs.values() for name in proof.behind))
+    return Answer(path, sentence, Kept.HOLDS, how, tuple(lines), things, behind=behind)
+
+
+def _easiest(proofs: dict[tuple[str, str], Proof]) -> tuple[tuple[str, str], Proof]:
+    """The proof whose state takes the fewest switches; one in a preset before one by hand."""
+
+    def effort(item: tuple[tuple[str, str], Proof]) -> tuple[bool, int]:
+        state = item[1].state
+        assert state is not None
+        return state.preset is None, sum(state.positions.values())
+
+    return min(proofs.items(), key=effort)
+
+
+def _doubtful(signal: Signal) -> list[str]:
+    """The loops that are empty and of which nobody says whether they pass the sound."""
+    return list(dict.fromkeys(signal.switches[id_].words(True, alone=False) for edge in signal.graph.edges if not edge.sure for id_, _ in edge.guard))
+
+
+def _about_loops(loops: list[str]) -> str:
+    named = " and ".join(loop.removesuffix(" in") for loop in loops)
+    return f"Does the sound pass {named} while it is engaged with nothing plugged in? Write `normalled: yes` or `no`."
+
+
+# --- always -------------------------------------------------------------------------------------------------------
+
+
+def _always_in_words(always: Always) -> str:
+    amps, sources = always.hears or [], always.from_ or [GUITAR]
+    unless = ", but for silence on purpose" if always.unless == "quiet" else ""
+    return f"{_listed(amps, 'and')} always hear{'s' if len(amps) == 1 else ''} {_listed(sources, 'and')}{unless}."
+
+
+def _always(always: Always, path: Path, sentence: str, signal: Signal) -> Answer:
+    amps, sources = always.hears or [], always.from_ or [GUITAR]
+    if not amps:
+        return _incomplete(path, sentence, "hears")
+    if (missing := _missing(path, sentence, [*amps, *sources], signal)) is not None:
+        return missing
+    diagrams, lines, hows, doubtful = signal.diagrams, [], [], False
+    for amp in amps:
+        for source in sources:
+            excused = signal.switches.quiet if always.unless == "quiet" else NEVER
+            silent = diagrams.without(signal.switches.possible, diagrams.either(_hears(signal, amp, source), excused))
+            if silent != NEVER:
+                state = signal.switches.witness(silent)
+                assert state is not None
+                line = f"`{amp}` does not hear `{source}` {state.words}." + _hint(signal, state, always)
+                return Answer(path, sentence, Kept.BROKEN, How.WITNESS, (line,), (amp, source), state)
+            certain = diagrams.without(signal.switches.possible, diagrams.either(_hears(signal.certain, amp, source), excused))
+            doubtful = doubtful or certain != NEVER
+            how, line = _why_heard(signal, amp, source, always.unless == "quiet")
+            hows.append(how)
+            lines.append(line)
+    if doubtful:
+        return Answer(path, sentence, Kept.CANNOT_TELL, How.UNSURE, (), (*amps, *sources), question=_about_loops(_doubtful(signal)))
+    how = How.WIRING if all(each is How.WIRING for each in hows) else How.CONTRADICTION
+    return Answer(path, sentence, Kept.HOLDS, how, tuple(lines), (*amps, *sources))
+
+
+def _hears(signal: Signal, amp: str, source: str) -> int:
+    if signal.stages[source].role is Role.SOURCE:
+        return signal.hears(amp, source)
+    return signal.heard_at(source, amp)
+
+
+def _hint(signal: Signal, state: State, always: Always) -> str:
+    silencing = [signal.switches[id_].thing for id_, is_on in state.positions.items() if is_on and signal.switches[id_].silences]
+    quiet = state.preset is not None and signal.switches.presets[state.preset].quiet
+    if always.unless is None and (silencing or quiet):
+        return " If that silence is meant, write `unless: quiet`."
+    return ""
+
+
+def _why_heard(signal: Signal, amp: str, source: str, quiet: bool) -> tuple[How, str]:
+    """Why an amplifier always hears a source, in words."""
+    start = signal.starts(source)
+    free = any(signal.graph.shortest(node, signal.heard(amp), lambda edge: not edge.guard) is not None for node in start)
+    if free:
+        return How.WIRING, f"By wiring: there is a way from `{source}` to `{amp}` without any switch on it."
+    ahead, behind = signal.graph.ahead(start), signal.graph.behind([signal.heard(amp)])
+    switches = {id_ for edge in signal.graph.edges if edge.start in ahead and edge.end in behind for id_, _ in edge.guard}
+    count = f"{len(switches)} switches" if len(switches) != 1 else "the one switch"
+    if _hears(signal, amp, source) == ALWAYS:
+        return How.CONTRADICTION, f"Whatever you switch: each position of {count} between `{source}` and `{amp}` leaves a way open."
+    rest = " that is not silent on purpose" if quiet else ""
+    return How.CONTRADICTION, f"Whatever you switch: every state of {count} between `{source}` and `{amp}`{rest} leaves a way open."
+
+
+# --- at the same time ---------------------------------------------------------------------------------------------
+
+
+def _same_time(amps: list[str], within: float, path: Path, sentence: str, signal: Signal) -> Answer:
+    if (missing := _missing(path, sentence, amps, signal)) is not None:
+        return missing
+    ends = [signal.heard(amp) for amp in amps]
+    for clash in signal.copies.apart(within, within, ends):
+        first, second = (end.thing for end in clash.meeting.ends)
+        line = f"A sound that parts {_place(clash.meeting.parting.node)} reaches `{first}` and `{second}` {tell(clash.apart, 's')} apart {clash.state.words}."
+        return Answer(path, sentence, Kept.BROKEN, How.WITNESS, (line,), (first, second), clash.state, (*clash.ways[0], *clash.ways[1]))
+    doubts = list(dict.fromkeys(doubt.thing for doubt in signal.copies.doubts("latency", ends)))
+    if doubts:
+        question = f"How late does the sound come out of {_listed(doubts)}? Read it in the manual, or feed a click through both ways and measure."
+        return Answer(path, sentence, Kept.CANNOT_TELL, How.UNSURE, (), (*amps, *doubts), question=question)
+    spread = signal.copies.spread(ends)
+    if not any(meeting.in_air and set(meeting.ends) <= set(ends) for meeting in signal.copies.meetings):
+        return Answer(path, sentence, Kept.HOLDS, How.WIRING, ("By wiring: no copies of one sound go separate ways to them.",), tuple(amps))
+    if spread <= within:
+        apart = f"at most {tell(spread, 's')} apart" if spread else "equally late"
+        return Answer(path, sentence, Kept.HOLDS, How.WIRING, (f"By wiring: on every pair of ways, copies of one sound arrive {apart}.",), tuple(amps))
+    line = f"Whatever you switch: no two ways that are further apart than {tell(within, 's')} are ever open at once."
+    return Answer(path, sentence, Kept.HOLDS, How.CONTRADICTION, (line,), tuple(amps))
+
+
+def _place(node: Node) -> str:
+    return f"at `{node.thing}`"
+
+
+# --- earth --------------------------------------------------------------------------------------------------------
+
+
+def _one_earth(path: Path, one_earth: Callable[[], EarthAnswer]) -> Answer:
+    sentence = "Whichever amplifiers are connected, there is exactly one earth."
+    found = one_earth()
+    if found.holds is None:
+        return Answer(path, sentence, Kept.CANNOT_TELL, How.UNSURE, (), (), question=" ".join(found.questions))
+    if found.holds:
+        return Answer(path, sentence, Kept.HOLDS, How.WIRING, tuple(found.proof), ())
+    state = State({}, None, found.witness) if found.witness else None
+    return Answer(path, sentence, Kept.BROKEN, How.WITNESS, tuple(found.proof), (), state)
+
+
+def _listed(names: Iterable[str], word: str = "and") -> str:
+    quoted = [f"`{name}`" for name in dict.fromkeys(names)]
+    if not quoted:
+        return "nothing"
+    return quoted[0] if len(quoted) == 1 else f"{', '.join(quoted[:-1])} {word} {quoted[-1]}"
+
+
+def _sentence(words: str) -> str:
+    return words[:1].upper() + words[1:] + ("" if words.endswith(".") else ".")

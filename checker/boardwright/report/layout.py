@@ -1,0 +1,132 @@
+"""The layout: the board from above, to scale, with its leads, and what is wrong marked where it is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from boardwright.board.assemble import Board
+from boardwright.board.layout.balance import balance_of, loads_of
+from boardwright.board.layout.geometry import Rect
+from boardwright.report import svg
+from boardwright.report.plan import DASHES, Plan, use_of
+from boardwright.report.report import Report
+from boardwright.rules.registry import RULES
+from boardwright.rules.verdict import Severity
+from boardwright.spec.figure import tell
+
+FAMILIES = ("layout", "routing")
+LEFT, TOP, RIGHT, BOTTOM = 84, 30, 44, 92
+LEAST_WIDTH, NARROWEST, WIDEST = 560, 1.0, 2.0
+"""Small boards are drawn larger, in drawing units for each millimetre; the page scrolls sideways for big ones."""
+LABELLED = 24
+"""With more leads than this, their labels are left to the full-size print and the cut list."""
+
+
+def layout(board: Board, report: Report) -> str:
+    """SVG of the layout. Without places it says so."""
+    name = report.board.name or "the board"
+    plan = Plan(board, 1.0, LEFT, TOP)
+    extent = plan.extent
+    if extent is None or not any(box.footprint for box in board.layout.boxes.values()) and not board.layout.runs:
+        said = "No places are described: write `size` and `at` for the boxes, or the `row` that each stands in."
+        return svg.picture(LEAST_WIDTH, 60, f"Layout of {name}", said, [svg.label(16, 36, said.replace("`", ""), 12)], "layout")
+    plan.scale = min(WIDEST, max(NARROWEST, (740 - LEFT - RIGHT) / (extent.width * 1000)))
+    width = max(LEAST_WIDTH, LEFT + plan.length(extent.width) + RIGHT)
+    height = TOP + plan.length(extent.depth) + BOTTOM
+    leads = board.layout.ways
+    parts = [
+        *plan.frame(),
+        *plan.boxes(below=True),
+        *plan.leads(labels=len(leads) <= LABELLED),
+        *plan.runs_alone(),
+        *plan.openings(),
+        *plan.boxes(below=False),
+        *plan.balance(),
+        *_heights(plan, extent),
+        *_marks(plan, report),
+        *_foot(plan, board, extent, TOP + plan.length(extent.depth)),
+    ]
+    proposed = " (proposed places)" if board.layout.is_proposed else ""
+    return svg.picture(round(width), round(height), f"Layout of {name}{proposed}", _description(board), parts, "layout")
+
+
+def _heights(plan: Plan, extent: Rect) -> Iterator[str]:
+    """The rise of each row, beside the frame."""
+    rows = plan.board.layout.deck.rows
+    for row in rows if plan.board.layout.deck.frame.rows else ():
+        x, y = plan.at((extent.left, (max(row.front, extent.front) + min(row.back, extent.back)) / 2))
+        yield svg.label(x - 8, round(y), f"row {row.number}", 11, anchor="end", opacity=0.8)
+        yield svg.label(x - 8, round(y + 13), f"+{row.rise * 1000:.0f} mm" if row.rise else "deck", 11, anchor="end", opacity=0.8)
+
+
+def _marks(plan: Plan, report: Report) -> Iterator[str]:
+    """Findings of layout and routing, on the box or run that each is mainly about."""
+    worst: dict[str, Severity] = {}
+    for finding in report.findings:
+        if RULES[finding.rule].family in FAMILIES:
+            worst.setdefault(finding.things[0].name, Severity(finding.severity))
+    boxes = plan.board.layout.boxes
+    for name, severity in worst.items():
+        rect = boxes[name].footprint if name in boxes else None
+        if rect is not None:
+            x, y, _, _ = plan.rect(rect)
+            yield svg.mark(round(x + 10, 1), round(y + 11, 1), severity)
+            continue
+        points = next((run.points for run in plan.board.layout.runs if run.name == name and run.has_way), None)
+        points = points or next((way.way.points for way in plan.board.layout.ways if name in (way.lead.joins, way.lead.label)), None)
+        if points:
+            x, y = plan.at(points[len(points) // 2])
+            yield svg.mark(round(x, 1), round(y, 1), severity)
+
+
+def _foot(plan: Plan, board: Board, extent: Rect, below: float) -> Iterator[str]:
+    """Which side is the player's, the scale, what lines mean, and the weight."""
+    y = below + 18
+    yield svg.label(LEFT + plan.length(extent.width) / 2, y - 3, "player's side", 11, anchor="middle", opacity=0.8)
+    bar = plan.length(0.1)
+    yield svg.path(f"M{LEFT} {y:g}v6m0 -3h{bar:g}m0 -3v6", 1.2)
+    yield svg.label(LEFT + bar + 8, y + 7, "100 mm", 11)
+    x = float(LEFT)
+    used = {use_of(each.lead.carries) for each in board.layout.ways} | {use_of(run.carries or "audio") for run in board.layout.runs}
+    y += 26
+    for use, dash in DASHES.items():
+        if use in used:
+            dashed = f' stroke-dasharray="{dash}"' if dash else ""
+            yield f'<path d="M{x:g} {y:g}h28" fill="none" stroke="currentColor" stroke-width="1.3"{dashed}/>'
+            yield svg.label(x + 34, y + 4, use, 11)
+            x += 40 + 8 * len(use)
+    if any(1 in each.way.layers for each in board.layout.ways):
+        yield svg.path(f"M{x:g} {y:g}h28", 0.9, 0.4)
+        yield svg.label(x + 34, y + 4, "below the deck", 11)
+        x += 130
+    notes = []
+    if any(each.proposed for each in board.layout.ways):
+        notes.append("ways are proposals")
+    if board.layout.is_proposed:
+        notes.append("dashed boxes stand where we propose")
+    if balance_of(board.layout) is not None:
+        notes.append("quartered circle: balance point")
+    loads = loads_of(board.layout)
+    if loads:
+        weight = sum(load.weight.value for load in loads)
+        notes.append(f"boxes weigh about {tell(weight, 'g')}")
+    yield svg.label(LEFT, y + 24, "; ".join(notes), 11, opacity=0.8)
+
+
+def _description(board: Board) -> str:
+    """The layout in words: what stands in each row, from left to right, and what hangs below."""
+    found = board.layout
+    told = []
+    standing = [box for box in found.boxes.values() if box.footprint is not None and not box.under]
+    for row in found.deck.rows or ():
+        boxes = sorted((box for box in standing if box.row is row), key=lambda box: box.corner or (0, 0))
+        if boxes:
+            rise = f", raised {row.rise * 1000:.0f} mm" if row.rise else ""
+            told.append(f"Row {row.number}{rise}, from the left: {', '.join(box.name for box in boxes)}.")
+    if not found.deck.rows and standing:
+        told.append(f"On the deck: {', '.join(box.name for box in standing)}.")
+    hanging = [box.name for box in found.hanging if box.footprint is not None]
+    if hanging:
+        told.append(f"Below the deck: {', '.join(hanging)}.")
+    told.append(f"{len(found.ways)} leads are drawn.")
+    return " ".join(told)

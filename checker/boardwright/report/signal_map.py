@@ -1,0 +1,391 @@
+"""The signal map: sources on the left, amplifiers on the right, switchers as boxes with their loops in order.
+
+Each lead and each loop carries the names of the presets in which it is live (``data-live``), so that a page can show one
+preset after the other; drawn for one preset, its live way stands out by itself.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from boardwright.board.assemble import Board
+from boardwright.board.audio import Hop
+from boardwright.board.signal import Edge, Role, Stage, State
+from boardwright.board.signal.jacks import is_return, is_send
+from boardwright.board.signal.wiring import loop_switch, send_switch
+from boardwright.report import svg
+from boardwright.report.report import Report
+from boardwright.rules.verdict import Severity
+from boardwright.spec.sections.switchers import Switcher
+
+BOX_WIDTH, BOX_HEIGHT = 112, 46
+CELL_WIDTH, CELL_HEIGHT, CELLS_IN_ROW = 92, 44, 6
+COLUMN_GAP, PLAIN_GAP, ROW_GAP = 74, 34, 22
+HEAD = 28
+MARGIN = 14
+
+
+@dataclass(slots=True)
+class _Cell:
+    """A loop or an insert inside a switcher."""
+
+    label: str
+    boxes: list[str]
+    switch: str | None
+
+
+@dataclass(slots=True)
+class _Block:
+    """A thing with a place of its own in the drawing."""
+
+    stage: Stage
+    cells: list[_Cell] = field(default_factory=list)
+    outs: list[str] = field(default_factory=list)
+    layer: int = 0
+    x: float = 0.0
+    y: float = 0.0
+
+    @property
+    def width(self) -> float:
+        if not self.cells:
+            return BOX_WIDTH
+        return max(2, min(CELLS_IN_ROW, len(self.cells))) * CELL_WIDTH + 12 + (70 if self.outs else 0)
+
+    @property
+    def height(self) -> float:
+        rows = -(-len(self.cells) // CELLS_IN_ROW)
+        return max(BOX_HEIGHT, HEAD + rows * CELL_HEIGHT + 6 if rows else 0, HEAD + 18 * len(self.outs) if self.cells else 0)
+
+    def leaves_at(self, jack: str | None) -> tuple[float, float]:
+        """Where a lead from a jack starts."""
+        if self.cells and jack in self.outs:
+            return self.x + self.width, self.y + HEAD + 18 * self.outs.index(jack or "") + 8
+        return self.x + self.width, self.y + self.height / 2
+
+
+@dataclass(slots=True)
+class _Lead:
+    """One lead, or the leads of a stereo pair, from block to block."""
+
+    start: _Block
+    end: _Block
+    hops: list[Hop] = field(default_factory=list)
+    lanes: list[_Lane] = field(default_factory=list)
+    """Where it passes the columns between."""
+
+    @property
+    def tap(self) -> str | None:
+        return self.hops[0].start.jack
+
+    @property
+    def jacks(self) -> str:
+        """The jacks that it starts from, where the block does not show them itself."""
+        named = dict.fromkeys(hop.start.jack for hop in self.hops if hop.start.jack and hop.start.jack not in self.start.outs)
+        return " + ".join(named)
+
+
+@dataclass(slots=True)
+class _Lane:
+    """The room that a long lead takes in a column that it passes."""
+
+    lead: _Lead
+    x: float = 0.0
+    y: float = 0.0
+    width: float = BOX_WIDTH
+    height: float = 8.0
+
+
+def signal_map(board: Board, report: Report, preset: str | None = None, promise: int | None = None) -> str:
+    """SVG of the sound's ways.
+
+    Args:
+        preset: a preset whose live way is to stand out.
+        promise: a promise (counted from 0) whose proof is to stand out: the way on which it breaks.
+    """
+    blocks = _blocks(board)
+    leads = _leads(board, blocks)
+    _place(board, blocks, leads)
+    live = _live(board)
+    lit = _lit(board, live, preset, promise)
+    worst = _worst(report)
+    width = max((block.x + block.width for block in blocks.values()), default=200) + MARGIN
+    height = max((block.y + block.height for block in blocks.values()), default=40) + MARGIN + 18
+    parts = [_draw_lead(lead, live, lit) for lead in leads]
+    parts += [part for block in blocks.values() for part in _block(block, live, lit, worst)]
+    name = report.board.name or "the board"
+    shown = f", preset {preset}" if preset else f", promise {promise + 1}" if promise is not None else ""
+    return svg.picture(width, height, f"Signal map of {name}{shown}", _description(leads, blocks), parts, "signal-map")
+
+
+# --- what is drawn ------------------------------------------------------------------------------------------------
+
+
+def _blocks(board: Board) -> dict[str, _Block]:
+    cells = {name: _cells(board, stage) for name, stage in board.signal.stages.items()}
+    inside = _inside(board, cells)
+    plugged = {jack.thing for hop in board.audio.hops for jack in (hop.start, hop.end)}
+    blocks = {}
+    for name, stage in board.signal.stages.items():
+        if name in inside or name not in plugged:
+            continue
+        jacks = dict.fromkeys(hop.start.jack for hop in board.audio.leaving.get(name, ()))
+        outs = [jack for jack in jacks if jack and not is_send(jack)] if cells[name] and stage.role is not Role.AMP else []
+        blocks[name] = _Block(stage, cells[name], outs)
+    return blocks
+
+
+def _cells(board: Board, stage: Stage) -> list[_Cell]:
+    """The loops, inserts and sends of a box, in the order of the sound, with what stands in each."""
+    name = stage.name
+    if isinstance(stage.section, Switcher):
+        return _loops(name, stage.section)
+    sends: dict[str, list[str]] = {}
+    for hop in board.audio.leaving.get(name, ()):
+        if hop.start.jack and is_send(hop.start.jack):
+            sends.setdefault(hop.start.jack, []).extend(_until_back(board, name, hop.end.thing))
+    cells = []
+    for jack, boxes in sends.items():
+        send = jack.replace("send", "").strip("_")
+        known = send in (getattr(stage.section, "sends", None) or ())
+        cells.append(_Cell(f"send {send}".strip(), list(dict.fromkeys(boxes)), send_switch(name, send) if known else None))
+    return cells
+
+
+def _until_back(board: Board, name: str, first: str) -> list[str]:
+    """What the sound goes through from a send until it comes back to the same box; nothing if it does not."""
+    way, here = [first], first
+    while True:
+        onward = {hop.end.thing for hop in board.audio.leaving.get(here, ())}
+        if onward == {name}:
+            return way
+        if len(onward) != 1 or (here := onward.pop()) in way:
+            return []
+        way.append(here)
+
+
+def _loops(name: str, switcher: Switcher) -> list[_Cell]:
+    inserts = {tap.after: insert for tap, insert in (switcher.inserts or {}).items()}
+    cells = []
+    for key, loop in {"start": None, **(switcher.loops or {}), "end": None}.items():
+        if loop is not None:
+            members = [*(loop.unit or ()), *(end for end in (loop.send_to, loop.return_from) if end)]
+            cells.append(_Cell(f"loop {key}", list(dict.fromkeys(jack.thing for jack in members)), loop_switch(name, key)))
+        insert = inserts.get(key)
+        if insert is not None:
+            cells.append(_Cell("always in", [jack.thing for jack in insert.unit or ()], None))
+    return cells
+
+
+def _inside(board: Board, cells: dict[str, list[_Cell]]) -> set[str]:
+    """What is drawn inside another box, since all of its leads go there."""
+    found = set()
+    for name, own in cells.items():
+        members = {box for cell in own for box in cell.boxes}
+        for box in members:
+            hops = [*board.audio.leaving.get(box, ()), *board.audio.arriving.get(box, ())]
+            if all({hop.start.thing, hop.end.thing} <= members | {name} for hop in hops):
+                found.add(box)
+    return found
+
+
+def _leads(board: Board, blocks: dict[str, _Block]) -> list[_Lead]:
+    """The leads between blocks; those of a stereo pair are drawn as one."""
+    pairs: dict[tuple[str, str, str | None], _Lead] = {}
+    for hop in board.audio.hops:
+        start, end = blocks.get(hop.start.thing), blocks.get(hop.end.thing)
+        if start is None or end is None or (is_send(hop.start.jack) and is_return(hop.end.jack) and start is end):
+            continue
+        tapped = hop.start.jack if hop.start.jack in start.outs else None
+        lead = pairs.setdefault((hop.start.thing, hop.end.thing, tapped), _Lead(start, end))
+        lead.hops.append(hop)
+    return list(pairs.values())
+
+
+# --- where it is drawn --------------------------------------------------------------------------------------------
+
+
+def _place(board: Board, blocks: dict[str, _Block], leads: list[_Lead]) -> None:
+    """Columns by how far the sound has come; in each column, near what feeds it. Long leads get a lane of their own."""
+    order = {name: min((place for node, place in board.signal.graph.order.items() if node.thing == name), default=0) for name in blocks}
+    onward = [lead for lead in leads if order[lead.start.stage.name] < order[lead.end.stage.name]]
+    for name in sorted(blocks, key=order.__getitem__):
+        blocks[name].layer = max((lead.start.layer + 1 for lead in onward if lead.end is blocks[name]), default=0)
+    last = max((block.layer for block in blocks.values()), default=0)
+    starting = {id(lead.start) for lead in onward}
+    for block in blocks.values():
+        if block.stage.role is Role.AMP and id(block) not in starting:
+            block.layer = last
+    columns: dict[int, list[_Block | _Lane]] = defaultdict(list)
+    for block in blocks.values():
+        columns[block.layer].append(block)
+    for lead in onward:
+        lead.lanes = [_Lane(lead) for _ in range(lead.start.layer + 1, lead.end.layer)]
+        for number, lane in enumerate(lead.lanes):
+            columns[lead.start.layer + 1 + number].append(lane)
+    x = float(MARGIN)
+    for layer in sorted(columns):
+        wide = max(each.width for each in columns[layer])
+        for each in columns[layer]:
+            each.x = x
+            feeds = [_leaves(lead, layer) for lead in ([each.lead] if isinstance(each, _Lane) else onward) if isinstance(each, _Lane) or lead.end is each]
+            each.y = sum(feeds) / len(feeds) - each.height / 2 if feeds else float(MARGIN)
+        _spread(columns[layer])
+        labelled = any(lead.jacks and lead.start.layer == layer for lead in leads)
+        forks = len([lead for lead in onward if lead.start.layer == layer]) > 1
+        x += wide + (COLUMN_GAP if labelled or forks else PLAIN_GAP)
+    lowest = min((each.y for column in columns.values() for each in column), default=0.0)
+    for column in columns.values():
+        for each in column:
+            each.y += MARGIN + 8 - lowest
+
+
+def _leaves(lead: _Lead, layer: int) -> float:
+    """How high a lead is when it comes to a column."""
+    before = layer - lead.start.layer - 2
+    if lead.lanes and before >= 0:
+        lane = lead.lanes[min(before, len(lead.lanes) - 1)]
+        return lane.y + lane.height / 2
+    return lead.start.leaves_at(lead.tap)[1]
+
+
+def _spread(column: list[_Block | _Lane]) -> None:
+    """Push apart what would overlap, and keep the column where its middle was."""
+    column.sort(key=lambda each: each.y + each.height / 2)
+    before = sum(each.y for each in column)
+    for above, below in zip(column, column[1:], strict=False):
+        below.y = max(below.y, above.y + above.height + ROW_GAP)
+    shift = (sum(each.y for each in column) - before) / len(column)
+    for each in column:
+        each.y -= shift
+
+
+# --- what is live -------------------------------------------------------------------------------------------------
+
+
+def _live(board: Board) -> dict[object, list[str]]:
+    """For each lead, box and switch, the presets in which it is live."""
+    found: dict[object, list[str]] = defaultdict(list)
+    for name, preset in board.signal.switches.presets.items():
+        for mark in _marks(board.signal.live(State({}, name, ""))):
+            found[mark].append(name)
+        for id_, on in preset.positions.items():
+            if on:
+                found[id_].append(name)
+    return found
+
+
+def _marks(edges: list[Edge] | tuple[Edge, ...]) -> set[object]:
+    """Leads, and what they join, on a way."""
+    marks: set[object] = {id(edge.hop) for edge in edges if edge.hop is not None}
+    return marks | {node.thing for edge in edges for node in (edge.start, edge.end) if edge.hop is not None}
+
+
+def _lit(board: Board, live: dict[object, list[str]], preset: str | None, promise: int | None) -> set[object] | None:
+    """What stands out; ``None`` if everything is drawn alike."""
+    if preset is not None:
+        return {mark for mark, presets in live.items() if preset in presets}
+    if promise is not None and promise < len(board.promises):
+        return _marks(board.promises[promise].way)
+    return None
+
+
+def _worst(report: Report) -> dict[str, Severity]:
+    found: dict[str, Severity] = {}
+    signal_rules = {each.rule for each in report.coverage if each.family == "signal"}
+    for finding in report.findings:
+        if finding.rule in signal_rules:
+            found.setdefault(finding.things[0].name, Severity(finding.severity))
+    return found
+
+
+# --- drawing ------------------------------------------------------------------------------------------------------
+
+
+def _group(mark: object, live: dict[object, list[str]], lit: set[object] | None, parts: list[str]) -> str:
+    presets = svg.clean(" ".join(live.get(mark, ())))
+    fade = "" if lit is None or mark in lit else ' opacity="0.35"'
+    return f'<g data-live="{presets}"{fade}>{"".join(parts)}</g>'
+
+
+def _draw_lead(lead: _Lead, live: dict[object, list[str]], lit: set[object] | None) -> str:
+    (x0, y0), x1, y1 = lead.start.leaves_at(lead.tap), lead.end.x, lead.end.y + lead.end.height / 2
+    mark = next((id(hop) for hop in lead.hops if lit is not None and id(hop) in lit), id(lead.hops[0]))
+    thick = 3.0 if lit is not None and mark in lit else 1.5
+    if x1 > x0:
+        d, here = f"M{x0:g} {y0:g}", (x0, y0)
+        for lane in lead.lanes:
+            middle = lane.y + lane.height / 2
+            d += _bend(*here, lane.x, middle) + f"H{lane.x + lane.width:g}"
+            here = (lane.x + lane.width, middle)
+        d += _bend(*here, x1, y1)
+    else:  # back to the left: below both
+        low = max(lead.start.y + lead.start.height, lead.end.y + lead.end.height) + 16
+        d = f"M{x0:g} {y0:g}C{x0 + 50:g} {low:g} {x1 - 50:g} {low:g} {x1:g} {y1:g}"
+    parts = [svg.path(d, width=thick), svg.path(f"M{x1 - 7:g} {y1 - 4:g}L{x1:g} {y1:g}L{x1 - 7:g} {y1 + 4:g}", width=thick)]
+    if lead.jacks:
+        parts.append(svg.label(x0 + 3, y0 - 5, svg.fit(lead.jacks, COLUMN_GAP, 9.5), 9.5, opacity=0.75))
+    return _group(mark, live, lit, parts)
+
+
+def _bend(x0: float, y0: float, x1: float, y1: float) -> str:
+    reach = min(60.0, (x1 - x0) / 2)
+    return f"C{x0 + reach:g} {y0:g} {x1 - reach:g} {y1:g} {x1:g} {y1:g}"
+
+
+def _block(block: _Block, live: dict[object, list[str]], lit: set[object] | None, worst: dict[str, Severity]) -> Iterator[str]:
+    stage = block.stage
+    about = stage.kind_name or ("guitar" if stage.role is Role.SOURCE else "")
+    role = getattr(stage.section, "role", None)
+    if stage.role is Role.AMP:
+        about = " ".join(word for word in (role if role != "full" else None, stage.kind_name or "amplifier") if word)
+    size = block.width - 12
+    parts = [
+        svg.box(block.x, block.y, block.width, block.height, opacity=0.9, radius=22 if stage.role is Role.SOURCE else 4),
+        svg.label(block.x + (14 if stage.role is Role.SOURCE else 8), block.y + 19, svg.fit(stage.name, size, 13), 13, "bold"),
+    ]
+    if block.cells:
+        parts += _inner(block, live, lit, worst)
+    else:
+        parts.append(svg.label(block.x + (14 if stage.role is Role.SOURCE else 8), block.y + 35, svg.fit(about, size, 11), 11, opacity=0.8))
+    if stage.name in worst:
+        parts.append(svg.mark(block.x + block.width - 58, block.y - 2, worst[stage.name]))
+    yield _group(stage.name, live, lit, parts)
+
+
+def _inner(block: _Block, live: dict[object, list[str]], lit: set[object] | None, worst: dict[str, Severity]) -> Iterator[str]:
+    """A switcher's loops in the order of the sound, and its outputs."""
+    for number, cell in enumerate(block.cells):
+        row, column = divmod(number, CELLS_IN_ROW)
+        x, y = block.x + 6 + column * CELL_WIDTH, block.y + HEAD + row * CELL_HEIGHT
+        shown = svg.fit(" + ".join(cell.boxes) or "empty", CELL_WIDTH - 12, 12)
+        parts = [
+            svg.box(x + 1, y + 1, CELL_WIDTH - 4, CELL_HEIGHT - 6, opacity=0.55, dash=not cell.boxes),
+            svg.label(x + 7, y + 15, cell.label, 10, opacity=0.75),
+            svg.label(x + 7, y + 31, shown, 12),
+        ]
+        mark = cell.switch or block.stage.name
+        if lit is not None and mark in lit:
+            parts.append(f'<rect x="{x + 1:g}" y="{y + 1:g}" width="{CELL_WIDTH - 4:g}" height="{CELL_HEIGHT - 6:g}" rx="4" fill="currentColor" opacity="0.14"/>')
+        bad = next((worst[box] for box in cell.boxes if box in worst), worst.get(f"{block.stage.name} {cell.label}"))
+        if bad is not None:
+            parts.append(svg.mark(x + CELL_WIDTH - 44, y + 10, bad))
+        yield _group(mark, live, lit, parts)
+    described = block.stage.section.outs if isinstance(block.stage.section, Switcher) else None
+    for jack in block.outs:
+        x, y = block.leaves_at(jack)
+        out = (described or {}).get(jack)
+        tap = f" ({out.tap})" if out is not None and out.tap is not None else ""
+        yield svg.label(x - 5, y + 4, svg.fit(f"{jack}{tap}", 110, 10), 10, anchor="end", opacity=0.85)
+
+
+def _description(leads: list[_Lead], blocks: dict[str, _Block]) -> str:
+    """The drawing in words: what stands in each loop, and every lead."""
+    told = []
+    for name, block in blocks.items():
+        inner = "; ".join(f"{cell.label}: {' and '.join(cell.boxes) or 'empty'}" for cell in block.cells)
+        if inner:
+            told.append(f"{name} has {inner}.")
+    arrows = [f"{hop.start} to {hop.end}" for lead in leads for hop in lead.hops]
+    return " ".join([*told, f"Leads: {', '.join(arrows)}." if arrows else "No sound is described."])

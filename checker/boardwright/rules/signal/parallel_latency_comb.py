@@ -1,0 +1,74 @@
+"""Copies of one sound meet at different times.
+
+## What it finds
+Two ways that part and meet again, one of them later than the other: in a mixer, or in the air between two amplifiers.
+
+## Why it matters
+Mix a sound with a slightly late copy, and some notes cancel: one millisecond late kills 500 Hz, 1500 Hz, 2500 Hz and on.
+The result is hollow, like talking in a tube.
+
+## How it decides
+It follows both copies from where they part, in every state in which both sound, and compares how late the boxes on each
+way are. In a box, {{ limit comb-electrical }} apart trips; between two amplifiers {{ limit comb-air }}, which is 34 cm of
+air. Copies of which one is at least {{ limit comb-level }} quieter do no harm, and ways through a box that gives the
+effect alone are no copies. More than {{ limit comb-effect }} apart is heard as an echo and taken as meant. A digital box
+of unknown latency on one way only is asked about.
+
+## How to mend it
+Put the digital box before the split, set it to wet only, or delay the other way by as much.
+
+## Source
+Physics: the comb filter of two equal copies has its first notch at 1/(2 Δt).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from boardwright import limits
+from boardwright.board.assemble import Board
+from boardwright.rules.registry import rule
+from boardwright.rules.signal._sound import in_words, lead_of, thing
+from boardwright.rules.verdict import Judgement, Severity, cannot_tell, clear, limit, number, trips
+from boardwright.spec.figure import figure, tell
+
+
+@rule(Severity.RISK, lesson="two-paths")
+def parallel_latency_comb(board: Board) -> Iterator[Judgement]:
+    copies = board.signal.copies
+    said = set()
+    for clash in copies.apart(limits.COMB_ELECTRICAL.value, limits.COMB_AIR.value):
+        if clash.level_gap >= limits.COMB_LEVEL.value or clash.apart > limits.COMB_EFFECT.value:
+            continue
+        ends = list(dict.fromkeys(end.thing for end in clash.meeting.ends))
+        late = [edge.stage.name for way in clash.ways for edge in way if edge.stage is not None and (edge.latency.high or 0) > 0]
+        about = [thing(board, name) for name in dict.fromkeys([*late, *ends])]
+        said.add(clash.meeting.ends)
+        where = f"in the air between {' and '.join(f'`{end}`' for end in ends)}" if clash.meeting.in_air else f"in `{ends[0]}`"
+        ways = " and ".join(in_words(way) for way in clash.ways)
+        first = f" The first note to vanish is {tell(1 / (2 * clash.apart), 'Hz')}." if not clash.meeting.in_air else ""
+        yield trips(
+            Severity.RISK,
+            about,
+            f"Two copies of one sound meet {where}, {tell(clash.apart, 's')} apart: {ways}.{first} The sound turns hollow.",
+            "Put what is late before the split, set it to wet only, or delay the other way by as much.",
+            [
+                number("apart", figure(clash.apart, "s")),
+                limit("at most", limits.COMB_AIR if clash.meeting.in_air else limits.COMB_ELECTRICAL),
+            ],
+            at=lead_of(clash.ways[0], about[0].path),
+            witness=clash.state.words or None,
+        )
+    for doubt in copies.doubts("latency"):
+        about = [thing(board, doubt.thing)]
+        yield cannot_tell(
+            Severity.RISK,
+            about,
+            f"How late is `{doubt.thing}`? It lies on one of two ways that meet. Every digital box delays a little, usually 1 to 3 ms: "
+            "its manual says, or feed a click through both ways.",
+        )
+        said.add(doubt.meeting.ends)
+    for meeting in copies.meetings:
+        if meeting.ends not in said:
+            said.add(meeting.ends)
+            yield clear(*(thing(board, end.thing) for end in dict.fromkeys(meeting.ends)))

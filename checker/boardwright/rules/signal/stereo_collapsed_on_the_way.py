@@ -1,0 +1,96 @@
+"""Stereo that collapses on the way.
+
+## What it finds
+A stereo box of which only one side is used while two amplifiers are fed from it, a mono box between a stereo box and a
+stereo pair, only the right side used where the left is the mono output, and sides that end crossed.
+
+## Why it matters
+Stereo is two paths that must stay side by side to the end. One mono box in the middle and it is mono, however many
+amplifiers you own.
+
+## How it decides
+It follows what leaves a box that states two channels out. It trips if a box that states one channel in passes it on to two
+amplifiers; if one of its two sides feeds two amplifiers and the other none; if only the right side is led on; or if its left
+side ends in the amplifier that another stereo box reaches by its right.
+
+## How to mend it
+Mono boxes ahead of the first stereo one; both sides used, or the output marked mono.
+
+## Source
+Graph property.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from boardwright.board.assemble import Board
+from boardwright.board.signal import Node, Stage
+from boardwright.board.signal.jacks import side_of
+from boardwright.rules.registry import rule
+from boardwright.rules.signal._sound import boxes, thing
+from boardwright.rules.verdict import Judgement, Severity, clear, trips
+
+
+@rule(Severity.RISK, lesson="two-paths")
+def stereo_collapsed_on_the_way(board: Board) -> Iterator[Judgement]:
+    for stage in boxes(board):
+        if _channels(stage, "out") == 2:
+            yield _follow(board, stage)
+
+
+def _channels(stage: Stage, side: str) -> int | None:
+    channels = getattr(stage.section, "channels", None)
+    return getattr(channels, "in_" if side == "in" else "out", None) if channels else None
+
+
+def _follow(board: Board, stage: Stage) -> Judgement:
+    about = [thing(board, stage.name)]
+    leads = board.audio.leaving.get(stage.name, [])
+    sides = {side_of(hop.start.jack): Node(stage.name, hop.start.jack or "out") for hop in leads}
+    amps = {side: _amps(board, node) for side, node in sides.items()}
+    if not leads:
+        return clear(*about)
+    if set(sides) == {"r"}:
+        return trips(
+            Severity.RISK,
+            about,
+            f"Only the right output of `{stage.name}` is used. The left is nearly always the mono one.",
+            "Use its left output, or both.",
+            at=leads[0].path,
+        )
+    narrow = _mono_behind(board, stage)
+    if narrow is not None:
+        return trips(
+            Severity.RISK,
+            [thing(board, narrow.name), *about],
+            f"`{narrow.name}` takes one channel and stands between the stereo `{stage.name}` and two amplifiers: both play the same.",
+            f"Put `{narrow.name}` ahead of `{stage.name}`, or use one for each side.",
+        )
+    if len(sides) == 1 and len(next(iter(amps.values()))) > 1:
+        return trips(
+            Severity.RISK,
+            about,
+            f"`{stage.name}` is stereo, and two amplifiers are fed from one of its sides: both play the same.",
+            "Lead each side to its own amplifier.",
+            at=leads[0].path,
+        )
+    return clear(*about)
+
+
+def _amps(board: Board, node: Node) -> set[str]:
+    ahead = board.signal.graph.ahead([node])
+    return {amp for amp in board.signal.amps if board.signal.heard(amp) in ahead}
+
+
+def _mono_behind(board: Board, stage: Stage) -> Stage | None:
+    """A box of one channel behind it that two amplifiers hang on."""
+    starts = [edge.end for edge in board.signal.effect_edges(stage.name)]
+    ahead = board.signal.graph.ahead(starts)
+    for other in boxes(board):
+        if other is stage or _channels(other, "in") != 1 or _channels(other, "out") == 2:
+            continue
+        edges = board.signal.edges_of.get(other.name, ())
+        if any(edge.start in ahead for edge in edges) and len({amp for edge in edges for amp in _amps(board, edge.end)}) > 1:
+            return other
+    return None

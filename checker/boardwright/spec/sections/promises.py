@@ -1,0 +1,40 @@
+"""``promises``: what is to be proved, whatever is switched."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import BeforeValidator, Field
+
+from boardwright.spec.fields import Reference, Section, Text, Time, choice, one_or_more, opens_from
+
+Names = Annotated[list[Text], BeforeValidator(one_or_more)]
+
+ONE_EARTH = "one-earth"
+
+
+class Never(Section):
+    """A sound that must never get somewhere."""
+
+    sound_of: Names | None = Field(None, description="The boxes whose sound is meant.")
+    reaches: Names | None = Field(None, description="The amplifiers it must not reach.")
+
+
+class Always(Section):
+    """Something that must hold in every state. ``one-earth`` alone is the promise of exactly one earth."""
+
+    hears: Names | None = Field(None, description="The amplifiers that must hear.")
+    from_: Names | None = Field(None, alias="from", description="What they must hear; without it, the guitar.")
+    unless: choice("quiet") | None = Field(None, description="`quiet` leaves out quiet presets and closed mutes.")
+    holds: choice(ONE_EARTH) | None = Field(None, description="`one-earth`: whichever amplifiers are connected, there is one earth.")
+
+
+class Promise(Section):
+    """One promise: `never`, `always` or `same_time`."""
+
+    never: Never | None = Field(None, description="What must never be heard where.")
+    always: Annotated[Always, opens_from("holds")] | None = Field(None, description="What must always be so.")
+    same_time: Annotated[list[Reference], BeforeValidator(one_or_more)] | None = Field(
+        None, description="Amplifiers that every sound must reach at the same time."
+    )
+    within: Time | None = Field(None, description="How far apart the arrivals may be; without it, 1 ms.")

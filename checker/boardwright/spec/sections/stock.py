@@ -1,0 +1,21 @@
+"""``stock``: the cable that leads are cut from."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import BeforeValidator, Field
+
+from boardwright.spec.fields import Length, Place, Section, choice, one_or_more
+from boardwright.spec.sections.runs import CARRIES
+
+
+class Stock(Section):
+    """A kind of cable, and how much of it there is."""
+
+    carries: choice(*CARRIES) | None = Field(None, description="What it is for.")
+    od: Place | None = Field(None, description="Its outer diameter.")
+    reels: Annotated[list[Length], BeforeValidator(one_or_more)] | None = Field(
+        None, description="The lengths at hand, each reel and offcut.", max_length=100
+    )
+    sold_by: Length | None = Field(None, description="The length that more of it is bought in.")

@@ -1,0 +1,134 @@
+/**
+ * The page's door to the checker: starts the worker, asks it one thing at a time, and starts another when one hangs.
+ *
+ * @typedef {import("./page/types.mjs").Answer} Answer
+ * @typedef {{stage: string, done_bytes?: number, total_bytes?: number}} Stage
+ * @typedef {Object} Hooks
+ * @property {(stage: Stage) => void} [onStage]
+ * @property {(seconds: number) => void} [onReady]
+ * @property {(message: string) => void} [onCrash]  the checker is gone; the next `start` or `check` starts another
+ *
+ * @typedef {{id: number, text: string, resolve: (answer: Answer) => void, reject: (error: Error) => void}} Question
+ */
+
+/** A check that takes longer than this is given up. */
+let patienceMs = 20_000;
+
+const WORDS = { runtime: "Fetching Python", packages: "Fetching the checker", checker: "Starting the checker" };
+
+/** @type {Worker | null} */
+let worker = null;
+let ready = false;
+let lastId = 0;
+/** @type {Set<Hooks>} */
+const listeners = new Set();
+/** @type {Question | null} */
+let asked = null;
+/** @type {ReturnType<typeof setTimeout>} */
+let patience;
+/** The newest question of each asker. @type {Map<unknown, Question>} */
+const waiting = new Map();
+
+/** @param {Hooks} hooks */
+export function start(hooks = {}) {
+  listeners.add(hooks);
+  if (ready) hooks.onReady?.(0);
+  else launch();
+}
+
+/**
+ * Answers about a text. Of several questions that wait, only the newest of each asker is put; the others are rejected
+ * with the name "Superseded".
+ * @param {string} text
+ * @param {unknown} [asker]  whoever has one text and wants its newest answer only: an editor, say
+ * @returns {Promise<Answer>}
+ */
+export function check(text, asker = null) {
+  launch();
+  return new Promise((resolve, reject) => {
+    waiting.get(asker)?.reject(named("Superseded", "A newer text is waiting to be checked."));
+    waiting.delete(asker);
+    waiting.set(asker, { id: ++lastId, text, resolve, reject });
+    ask();
+  });
+}
+
+/** @param {number} milliseconds */
+export function setPatience(milliseconds) {
+  patienceMs = milliseconds;
+}
+
+function launch() {
+  if (worker) return;
+  worker = new Worker(new URL("./worker.mjs", import.meta.url), { type: "module" });
+  worker.onmessage = ({ data }) => heard(data);
+  worker.onerror = (event) => {
+    event.preventDefault();
+    crashed(event.message || "The checker could not be fetched from this site.");
+  };
+}
+
+function ask() {
+  if (!worker || !ready || asked) return;
+  const [next] = waiting;
+  if (!next) return;
+  const [asker, question] = next;
+  waiting.delete(asker);
+  asked = question;
+  worker.postMessage({ kind: "check", id: question.id, text: question.text });
+  patience = setTimeout(giveUp, patienceMs);
+}
+
+function heard(message) {
+  if (message.kind === "stage") {
+    for (const { onStage } of listeners) onStage?.({ ...message, stage: WORDS[message.stage] ?? message.stage });
+  } else if (message.kind === "ready") {
+    ready = true;
+    for (const { onReady } of listeners) onReady?.(message.seconds);
+    ask();
+  } else if (message.id === undefined) {
+    crashed(message.message);
+  } else if (message.id === asked?.id) {
+    const question = take();
+    if (message.kind === "answer") question.resolve(JSON.parse(message.answer));
+    else question.reject(new Error(message.message));
+    ask();
+  }
+}
+
+function take() {
+  clearTimeout(patience);
+  const question = asked;
+  asked = null;
+  return question;
+}
+
+function stop() {
+  worker?.terminate();
+  worker = null;
+  ready = false;
+}
+
+/** Python cannot be interrupted from outside, so its worker goes, and another comes for the questions that wait. */
+function giveUp() {
+  const question = take();
+  stop();
+  launch();
+  question.reject(named("TooSlow", `The check was not done after ${patienceMs / 1000} s and was stopped.`));
+}
+
+/** @param {string} message */
+function crashed(message) {
+  stop();
+  for (const question of [take(), ...waiting.values()]) question?.reject(named("Crashed", message));
+  waiting.clear();
+  // Whoever still wants the checker starts it again, with new hooks.
+  const told = [...listeners];
+  listeners.clear();
+  for (const { onCrash } of told) onCrash?.(message);
+}
+
+/** @param {string} name @param {string} message */
+function named(name, message) {
+  return Object.assign(new Error(message), { name });
+}

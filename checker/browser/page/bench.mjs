@@ -1,0 +1,284 @@
+/**
+ * The workbench: a text on one side, what the checker says about it on the other. It decides when to check, keeps
+ * old answers from being shown beside newer text, and carries the reader from a finding to its line and back.
+ */
+import { renderAnswer } from "./answer_view.mjs";
+import { html } from "./dom.mjs";
+import { exampleIn, fetchExample } from "./example.mjs";
+import { plainEditor } from "./fallback.mjs";
+import { loadingView } from "./loading_view.mjs";
+import { marksOf } from "./marks.mjs";
+
+/** @typedef {import("./types.mjs").Answer} Answer */
+/** @typedef {import("./types.mjs").Editor} Editor */
+/** @typedef {import("./types.mjs").EditorOptions} EditorOptions */
+/** @typedef {import("./types.mjs").Span} Span */
+
+/** The door to the worker. @typedef {Pick<typeof import("../client.mjs"), "start" | "check">} Client */
+
+/** How long typing must rest before the board is checked. */
+const REST_MS = 300;
+/** A check shorter than this is not worth a "Checking…" that would only flicker. */
+const SLOW_MS = 400;
+
+/**
+ * Makes a workbench of an element that holds a <textarea> and, marked by `data-answer`, the place for the answer.
+ * @param {HTMLElement} root
+ * @param {Object} options
+ * @param {Client} options.client
+ * @param {string} options.baseUrl  absolute address of the site's root, ending in a slash
+ * @param {"now" | "intent"} [options.start]  when to fetch the checker and the code editor: at once, or when the reader goes to the
+ *   workbench
+ * @param {boolean} [options.openExamples]  whether the page's address may put a board of the site into it
+ */
+export function mountBench(root, { client, baseUrl, start = "now", openExamples = false }) {
+  const bench = new Bench(root, client, baseUrl);
+  const begin = () => {
+    bench.start();
+    bench.upgradeEditor();
+  };
+  if (start === "now") begin();
+  else root.addEventListener("focusin", begin, { once: true });
+  if (openExamples) bench.openExamples();
+  return bench;
+}
+
+export class Bench {
+  /** @param {HTMLElement} root @param {Client} client @param {string} baseUrl */
+  constructor(root, client, baseUrl) {
+    const box = root.querySelector("textarea");
+    const label = root.querySelector("label");
+    const answer = root.querySelector("[data-answer]");
+    if (!box || !label || !answer) throw new Error("a workbench needs a <label>, a <textarea> and an element with data-answer");
+    this.root = root;
+    this.client = client;
+    this.baseUrl = baseUrl;
+    this.idPrefix = `${box.id}-answer`;
+    this.started = false;
+    this.ready = false;
+    /** Counts changes of the text and checks of it; only the answer to the last of them counts. */
+    this.edition = 0;
+    this.shownAnswer = "";
+    this.shownText = "";
+    /** @type {import("./types.mjs").Mark[]} */
+    this.marks = [];
+    /** @type {HTMLElement | null} */
+    this.jumpedFrom = null;
+
+    /** @type {EditorOptions & {label: string}} */
+    this.editorOptions = {
+      label: label.textContent ?? "",
+      onChange: (how) => this.changed(how),
+      onMark: (key) => this.showCard(key),
+    };
+    // What the page's source puts around the sample is no part of it.
+    box.value = `${box.value.trim()}\n`;
+    /** @type {Editor} */
+    this.editor = plainEditor(box, this.editorOptions);
+
+    /** One object for good: the client tells each that it knows once. */
+    this.hooks = {
+      /** @param {import("./loading_view.mjs").Stage} stage */
+      onStage: (stage) => this.loading?.show(stage),
+      onReady: () => {
+        this.ready = true;
+        this.loading?.show({ stage: "Checking your board for the first time" });
+      },
+      /** @param {string} message */
+      onCrash: (message) => this.crashed(message),
+    };
+
+    this.state = html("span", { class: "bw-state" });
+    this.back = html("button", { type: "button", class: "bw-button", hidden: true, click: () => this.goBack() }, "Back to the finding");
+    const checkNow = html("button", { type: "button", class: "bw-button bw-button--main", click: () => this.checkNow() }, "Check now");
+    this.remark = html("span", { class: "bw-remark", role: "status" });
+    label.addEventListener("click", () => this.editor.focus());
+    this.editor.element.before(html("div", { class: "bw-toolbar" }, label, this.state, checkNow), this.remark);
+    this.keys = html("span", { class: "bw-keys" });
+    this.editor.element.after(html("div", { class: "bw-toolbar" }, this.back, this.keys));
+
+    this.announcer = html("p", { class: "bw-unseen", role: "status" });
+    // Until the checker starts, what the page put there stays.
+    this.notice = html("div", {}, ...answer.childNodes);
+    this.answer = html("div", { class: "bw-answer" });
+    this.printed = html("div", { class: "bw-printed" });
+    answer.replaceChildren(this.announcer, this.notice, this.printed, this.answer);
+    window.addEventListener("beforeprint", () => this.dressForPrint());
+    window.addEventListener("afterprint", () => this.undressFromPrint());
+  }
+
+  // ---- the checker: starting, checking, failing
+
+  start() {
+    if (this.started) return;
+    this.started = true;
+    this.loading = loadingView((words) => this.announce(words));
+    this.notice.replaceChildren(this.loading.element);
+    this.client.start(this.hooks);
+    this.check();
+  }
+
+  checkNow() {
+    if (this.started) this.check();
+    else this.start();
+  }
+
+  async check() {
+    clearTimeout(this.timer);
+    const text = this.editor.text();
+    const asked = ++this.edition;
+    const wasReady = this.ready;
+    const began = performance.now();
+    clearTimeout(this.slow);
+    this.slow = setTimeout(() => this.say(this.ready ? "Checking…" : "Getting ready…"), SLOW_MS);
+    try {
+      const answer = await this.client.check(text, this);
+      if (asked !== this.edition) return;
+      this.show(answer, text);
+      this.say("Up to date", wasReady ? `, checked in ${Math.max(1, Math.round(performance.now() - began))} ms` : "");
+    } catch (error) {
+      // Of a crash the client tells everybody at once; of a text that has changed nobody need hear.
+      if (asked !== this.edition || !(error instanceof Error) || error.name === "Crashed") return;
+      this.complain("This text could not be checked", error.message, "Try again");
+    } finally {
+      if (asked === this.edition) clearTimeout(this.slow);
+    }
+  }
+
+  /** @param {string} message */
+  crashed(message) {
+    this.started = this.ready = false;
+    this.complain("The checker has stopped", message, "Start again");
+  }
+
+  /** @param {string} head @param {string} message @param {string} remedy  the word on the button */
+  complain(head, message, remedy) {
+    clearTimeout(this.slow);
+    this.say("Not checked");
+    const stale = this.shownAnswer && this.shownText !== this.editor.text();
+    this.notice.replaceChildren(
+      html(
+        "div",
+        { class: "bw-note bw-note--bad" },
+        html("p", { class: "bw-note__head" }, head),
+        html("p", {}, message),
+        html("p", {}, "Your text is untouched.", stale ? " What is shown below belongs to an earlier state of it." : ""),
+        html("button", { type: "button", class: "bw-button bw-button--main", click: () => this.checkNow() }, remedy),
+      ),
+    );
+    this.announce(`${head}. ${message} Your text is untouched.`);
+  }
+
+  // ---- the answer
+
+  /** @param {Answer} answer @param {string} text  that it is about */
+  show(answer, text) {
+    this.notice.replaceChildren();
+    this.shownText = text;
+    const shown = JSON.stringify(answer);
+    if (shown === this.shownAnswer) return;
+    this.shownAnswer = shown;
+    this.marks = marksOf(answer);
+    this.editor.setMarks(this.marks);
+    renderAnswer(this.answer, answer, { baseUrl: this.baseUrl, idPrefix: this.idPrefix, onJump: (span, from) => this.jump(span, from) });
+    this.announce(answer.headline);
+  }
+
+  /** @param {Span} span @param {HTMLElement} from */
+  jump(span, from) {
+    this.jumpedFrom = from;
+    this.back.hidden = false;
+    this.editor.element.scrollIntoView({ block: "nearest" });
+    this.editor.jump(span);
+  }
+
+  goBack() {
+    const from = document.getElementById(this.jumpedFrom?.id ?? "") ?? this.answer.querySelector("h2");
+    this.back.hidden = true;
+    if (from instanceof HTMLElement) reveal(from);
+  }
+
+  /** @param {string} key */
+  showCard(key) {
+    const card = document.getElementById(`${this.idPrefix}-${key}`);
+    if (card) reveal(card);
+  }
+
+  /** Paper cannot be scrolled or unfolded: it gets all lines of the text that the answer is about, and every fold open. */
+  dressForPrint() {
+    const lines = (this.shownText || this.editor.text()).trimEnd().split("\n");
+    this.printed.replaceChildren(...lines.map((line) => html("div", {}, line || " ")));
+    this.unfolded = [...this.answer.querySelectorAll("details:not([open])")];
+    for (const fold of this.unfolded) fold.setAttribute("open", "");
+  }
+
+  undressFromPrint() {
+    this.printed.replaceChildren();
+    for (const fold of this.unfolded ?? []) fold.removeAttribute("open");
+  }
+
+  /** @param {string} words @param {string} [more]  that a narrow page leaves out */
+  say(words, more = "") {
+    this.state.replaceChildren(words, html("span", { class: "bw-state__more" }, more));
+  }
+
+  /** To screen readers, and only when it is news. @param {string} words */
+  announce(words) {
+    if (this.announcer.textContent !== words) this.announcer.textContent = words;
+  }
+
+  // ---- the text
+
+  /** @param {"typed" | "pasted"} how */
+  changed(how) {
+    this.edition += 1;
+    clearTimeout(this.slow);
+    clearTimeout(this.timer);
+    if (!this.started) return;
+    if (how === "pasted") this.check();
+    else this.timer = setTimeout(() => this.check(), REST_MS);
+  }
+
+  /** Opens the board that the page's address asks for, now and whenever it asks for another. */
+  async openExamples() {
+    window.addEventListener("hashchange", () => this.openExample());
+    await this.openExample();
+  }
+
+  async openExample() {
+    const path = exampleIn(location.hash);
+    if (!path) return;
+    this.remark.textContent = "";
+    try {
+      const text = await fetchExample(path, this.baseUrl);
+      this.editor.setText(text);
+    } catch (error) {
+      this.remark.textContent = error instanceof Error ? error.message : String(error);
+    }
+  }
+
+  /** Puts the code editor in the place of the text box; when it cannot be fetched, the text box simply stays. */
+  async upgradeEditor() {
+    let codeEditor;
+    try {
+      ({ codeEditor } = await import("./editor.mjs"));
+    } catch {
+      return;
+    }
+    const plain = this.editor;
+    const code = codeEditor(plain.text(), this.editorOptions);
+    plain.element.before(code.element);
+    code.select(...plain.selection());
+    code.setMarks(this.marks);
+    this.editor = code;
+    if (plain.hasFocus()) code.focus();
+    plain.element.remove();
+    this.keys.textContent = "F8 goes to the next mark, Tab leaves the text.";
+  }
+}
+
+/** @param {HTMLElement} element */
+function reveal(element) {
+  element.focus({ preventScroll: true });
+  element.scrollIntoView({ block: "center" });
+}

@@ -1,0 +1,14 @@
+/** Entry of the checker page: makes every workbench in the page work. Bundled by esbuild; see the checker's build. */
+import * as client from "../client.mjs";
+import { mountBench } from "./bench.mjs";
+
+for (const root of document.querySelectorAll("[data-bench]")) {
+  if (!(root instanceof HTMLElement)) continue;
+  const baseUrl = new URL(root.dataset.base ?? "./", location.href).href;
+  mountBench(root, {
+    client,
+    baseUrl,
+    start: root.dataset.start === "intent" ? "intent" : "now",
+    openExamples: "openExamples" in root.dataset,
+  });
+}

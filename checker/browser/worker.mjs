@@ -1,0 +1,137 @@
+/**
+ * The checker, in a worker of its own: starts Python, says how far it is, then answers one question at a time.
+ *
+ * In:  {kind: "check", id, text}
+ * Out: {kind: "stage", stage: "runtime" | "packages" | "checker", done_bytes?, total_bytes?}
+ *      {kind: "ready", version, seconds}
+ *      {kind: "answer", id, answer}      `answer` is JSON
+ *      {kind: "failed", id, message}     the check of that id met an error; without an id, the checker cannot start
+ */
+import { loadPyodide } from "pyodide";
+import restOfLibrary from "./rest_of_library.py";
+
+/**
+ * Put here by the build: what to fetch, how large it is, and which modules are left out of the standard library.
+ * @typedef {{path: string, bytes: number, stage: "runtime" | "packages", packed: boolean}} Fetched
+ * @type {{indexURL: string, library: string, wholeLibrary: string, leftOut: string[], files: Record<string, Fetched>, lock: Object}}
+ */
+const runtime = RUNTIME;
+
+const here = (path) => new URL(path, import.meta.url).href;
+
+// ---- how far it is
+
+const stages = { runtime: { done: 0, total: 0 }, packages: { done: 0, total: 0 } };
+for (const { stage, bytes } of Object.values(runtime.files)) stages[stage].total += bytes;
+const toCome = ["runtime", "packages", "checker"];
+
+/** Everything is fetched at the same time; the stage told is the first that is not complete. */
+function tell() {
+  const [stage] = toCome;
+  const { done, total } = stages[stage] ?? {};
+  postMessage({ kind: "stage", stage, done_bytes: done, total_bytes: total });
+  if (done < total || !stages[stage]) return;
+  toCome.shift();
+  tell();
+}
+
+function arrived(stage, bytes) {
+  stages[stage].done += bytes;
+  if (stage === toCome[0]) tell();
+}
+
+// ---- fetching
+
+const fetchAsItIs = self.fetch;
+let lost = null;
+
+/**
+ * Packed files are unpacked here, whatever the host thinks of compressing archives. Their names carry a hash of what
+ * is in them, so a cache can never serve a wrong one, and gzip's own checksum tells a broken one.
+ */
+self.fetch = async (resource, options) => {
+  const url = String(resource.url ?? resource);
+  const file = runtime.files[url.slice(url.lastIndexOf("/") + 1)];
+  if (!file) return fetchAsItIs(resource, options);
+  const response = await fetchAsItIs(here(file.path)).catch(() => ({ ok: false }));
+  if (!response.ok) {
+    lost = file.path;
+    throw new TypeError(`${file.path} could not be fetched`);
+  }
+  // The wasm stays the browser's own response: one that has passed through a script is compiled later, and never cached.
+  if (!file.packed) return response;
+  const count = new TransformStream({
+    transform(chunk, onward) {
+      arrived(file.stage, chunk.byteLength);
+      onward.enqueue(chunk);
+    },
+  });
+  return new Response(response.body.pipeThrough(count).pipeThrough(new DecompressionStream("gzip")));
+};
+
+new PerformanceObserver((list) => {
+  for (const { name } of list.getEntries()) {
+    const file = Object.values(runtime.files).find((file) => !file.packed && name === here(file.path));
+    if (file) arrived(file.stage, file.bytes);
+  }
+}).observe({ type: "resource" });
+
+/** The whole standard library, for a module that no check was seen to load. @returns {ArrayBuffer} */
+function fetchWholeLibrary() {
+  const request = new XMLHttpRequest();
+  request.open("GET", here(runtime.wholeLibrary), false);
+  request.responseType = "arraybuffer";
+  request.send();
+  if (request.status !== 200) throw new Error(`${runtime.wholeLibrary} could not be fetched`);
+  return request.response;
+}
+
+// ---- the checker
+
+async function start() {
+  tell();
+  const python = await loadPyodide({
+    indexURL: here(runtime.indexURL),
+    stdLibURL: here(runtime.library),
+    lockFileContents: runtime.lock,
+    packageBaseUrl: here("./"),
+    packages: ["boardwright"],
+    // Nobody can install plugins here; looking for them costs a tenth of the first check.
+    env: { PYDANTIC_DISABLE_PLUGINS: "__all__" },
+    // Python's own output has no reader here.
+    stdout: () => {},
+    stderr: (line) => console.debug(line),
+  });
+  const scope = python.toPy({ __name__: "rest_of_library" });
+  python.runPython(restOfLibrary, { globals: scope });
+  scope.get("install")(fetchWholeLibrary, python.toPy(runtime.leftOut));
+  // For a look inside from the browser's console.
+  self.boardwright = python;
+  const answer = python.pyimport("boardwright.browser").answer;
+  postMessage({ kind: "ready", version: python.pyimport("boardwright").__version__, seconds: performance.now() / 1000 });
+  return answer;
+}
+
+const answer = start();
+
+answer.catch((error) => {
+  const message = lost ? `A part of the checker could not be fetched from this site (${lost}).` : `The checker could not start: ${lastLine(error)}`;
+  postMessage({ kind: "failed", message });
+});
+
+addEventListener("message", async ({ data }) => {
+  if (data.kind !== "check") return;
+  const check = await answer;
+  try {
+    postMessage({ kind: "answer", id: data.id, answer: check(data.text) });
+  } catch (error) {
+    // An error of Python's is one answer lost; any other means that the interpreter itself is gone.
+    if (error?.constructor?.name !== "PythonError") throw error;
+    postMessage({ kind: "failed", id: data.id, message: `The checker met an error of its own, which is no fault of the board: ${lastLine(error)}` });
+  }
+});
+
+/** Of a Python traceback, the line that says what happened. */
+function lastLine(error) {
+  return String(error?.message ?? error).trim().split("\n").at(-1);
+}

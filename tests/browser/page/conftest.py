@@ -1,0 +1,88 @@
+"""The checker's page as a reader meets it, without the wait for Python.
+
+It is the built site; only the worker is replaced, by ``fake_worker.mjs``. Answers come from the checker itself, run by this
+Python, except where a test puts one of its own into ``canned``.
+"""
+
+import base64
+import hashlib
+import json
+import re
+import threading
+from pathlib import Path
+
+import pytest
+from serve import StaticFiles, server
+
+from boardwright.browser import answer
+from browser.page.steps import HOUSE, canned
+
+SITE = HOUSE / "site"
+WORKER = Path(__file__).with_name("fake_worker.mjs")
+
+
+def policy() -> str:
+    """As strict as the checker's page allows: of the theme's own inline code and icons we must take what there is."""
+    inline = re.findall(r"<style>(.*?)</style>", (SITE / "checker/index.html").read_text(), flags=re.DOTALL)
+    hashes = " ".join(f"'sha256-{base64.b64encode(hashlib.sha256(style.encode()).digest()).decode()}'" for style in inline)
+    return (
+        f"default-src 'none'; script-src 'self' 'unsafe-inline'; style-src 'self' {hashes}; img-src 'self' data:; "
+        "connect-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'"
+    )
+
+
+class SiteWithFakeWorker(StaticFiles):
+    def translate_path(self, path):
+        return str(WORKER) if path.endswith("/assets/checker/worker.mjs") else super().translate_path(path)
+
+    def end_headers(self):
+        self.send_header("Content-Security-Policy", policy())
+        super().end_headers()
+
+    def do_POST(self):
+        text = self.rfile.read(int(self.headers["Content-Length"])).decode()
+        found = canned.get(text.split("\n")[0])
+        body = (json.dumps(found) if found else answer(text)).encode()
+        self.send_response(200)
+        self.send_header("Content-Type", "application/json")
+        self.send_header("Content-Length", str(len(body)))
+        self.end_headers()
+        self.wfile.write(body)
+
+
+@pytest.fixture(scope="session")
+def site_url():
+    assert (SITE / "checker/index.html").exists(), "The site has not been built. `make site` builds it."
+    listening = server(SITE, files=SiteWithFakeWorker)
+    threading.Thread(target=listening.serve_forever, daemon=True).start()
+    yield f"http://127.0.0.1:{listening.server_port}/"
+    listening.shutdown()
+    listening.server_close()
+
+
+@pytest.fixture
+def open_page(site_url, browser):
+    """Opens a page of the site; a console error, a page error or a request to another host fails the test."""
+    contexts, wrong = [], []
+
+    def opened(path: str = "checker/", block: str = "", expect_errors: bool = False, **settings):
+        usual = {"viewport": {"width": 1280, "height": 900}, "permissions": ["clipboard-read", "clipboard-write"]}
+        context = browser.new_context(**usual | settings)
+        contexts.append(context)
+        page = context.new_page()
+        if not expect_errors:
+            page.on("console", lambda message: wrong.append(message.text) if message.type in ("error", "warning") else None)
+            page.on("pageerror", lambda error: wrong.append(str(error)))
+        page.on("request", lambda request: None if request.url.startswith(site_url) else wrong.append(request.url))
+        if block:
+            page.route(block, lambda route: route.abort())
+        page.goto(site_url + path)
+        if path.startswith("checker/"):
+            page.wait_for_selector(".bw-headline")
+            page.wait_for_selector(".bw-plain" if block else ".cm-content")
+        return page
+
+    yield opened
+    for context in contexts:
+        context.close()
+    assert not wrong, wrong

@@ -1,0 +1,30 @@
+"""What the tests of the page know and do."""
+
+import json
+from pathlib import Path
+
+from boardwright.browser import answer
+
+HOUSE = Path(__file__).parents[3]
+SAMPLE = HOUSE / "demo_boards/spare-room-five-before.yaml"
+BEFORE = json.loads(answer(SAMPLE.read_text()))
+CLEAN = (HOUSE / "demo_boards/spare-room-five.yaml").read_text()
+
+canned: dict[str, dict] = {}
+"""Answers that a test made up, by the first line of the text that asks for them."""
+
+
+def paste(page, text):
+    """Replaces the whole text by way of the clipboard, as a reader would."""
+    page.evaluate("text => navigator.clipboard.writeText(text)", text)
+    page.locator(".cm-content").click()
+    page.keyboard.press("Control+A")
+    page.keyboard.press("Control+V")
+
+
+def editor_text(page):
+    return "\n".join(line.strip("\n") for line in page.locator(".cm-line").all_inner_texts())
+
+
+def focused(page, what="textContent"):
+    return page.evaluate(f"document.activeElement.{what}")

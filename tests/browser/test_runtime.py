@@ -1,0 +1,131 @@
+"""The built checker in a real browser: the worker, the client, and that the browser's Python says what this one says."""
+
+import json
+from pathlib import Path
+
+import pytest
+from boardwright.browser import answer
+from playwright.sync_api import Error
+from ruamel.yaml import YAML
+
+ROOT = Path(__file__).parents[2]
+SAMPLE = (ROOT / "demo_boards/spare-room-five-before.yaml").read_text("utf-8")
+
+START = """() => new Promise(async (resolve) => {
+    window.client = await import("./assets/checker/client.mjs");
+    window.told = [];
+    window.client.start({
+        onStage: (stage) => window.told.push(stage),
+        onReady: (seconds) => resolve({ stages: window.told, seconds }),
+        onCrash: (message) => resolve({ crashed: message }),
+    });
+})"""
+CHECK = "text => window.client.check(text)"
+
+
+@pytest.fixture
+def page(browser, checker_url):
+    opened = browser.new_page()
+    opened.goto(checker_url)
+    yield opened
+    opened.close()
+
+
+@pytest.fixture(scope="module")
+def started(browser, checker_url):
+    """A page whose checker has started, for tests that leave it in order."""
+    opened = browser.new_page()
+    asked, wrong = [], []
+    opened.context.on("request", lambda request: asked.append(request.url))
+    opened.on("console", lambda message: wrong.append(message.text) if message.type in ("error", "warning") else None)
+    opened.goto(checker_url)
+    opened.start = opened.evaluate(START)
+    yield opened
+    opened.close()
+    assert not wrong, wrong
+    assert all(url.startswith((checker_url, "data:")) for url in asked), asked
+
+
+def test_stages_are_told_in_order_and_their_bytes_arrive_in_full(started):
+    stages = [told["stage"] for told in started.start["stages"]]
+    assert list(dict.fromkeys(stages)) == ["Fetching Python", "Fetching the checker", "Starting the checker"]
+    assert stages == sorted(stages, key=stages.index)
+    for name in ("Fetching Python", "Fetching the checker"):
+        told = [stage for stage in started.start["stages"] if stage["stage"] == name]
+        done = [stage["done_bytes"] for stage in told]
+        assert done == sorted(done) and done[-1] <= told[0]["total_bytes"]
+    assert started.start["seconds"] > 0
+
+
+def texts():
+    """Every board of the project, and every piece of one that a rule's cases use."""
+    for file in sorted([*ROOT.glob("demo_boards/*.yaml"), *ROOT.glob("docs/lessons/boards/*.yaml")]):
+        yield pytest.param(file.read_text("utf-8"), id=file.stem)
+    for file in sorted(ROOT.glob("tests/rules/*/*.yaml")):
+        for name, case in YAML(typ="safe", pure=True).load(file.read_text("utf-8")).items():
+            yield pytest.param(case["board"], id=f"{file.stem}: {name}")
+    yield pytest.param("pedals: [\u0000", id="not YAML")
+    yield pytest.param("pedals: {'🎸 fuzz': {kind: fuzz, needs: 9 volts of love}}", id="beyond the 16-bit plane")
+
+
+@pytest.mark.parametrize("text", list(texts()))
+def test_the_browser_says_what_the_command_line_says(started, text):
+    assert started.evaluate(CHECK, text) == json.loads(answer(text))
+
+
+def test_modules_that_no_check_loads_are_fetched_when_asked_for(page, checker_url):
+    # The rest of the library is at work if a worker of our own can import what the cut one does not hold.
+    page.evaluate(START)
+    worker = page.workers[0]
+    manifest = json.loads((ROOT / "checker/browser/dist/manifest.json").read_text())
+    assert not any(name.endswith("python_stdlib.zip") for name in manifest["first_visit"])
+    with page.context.expect_event("request", lambda request: request.url.endswith("python_stdlib.zip")):
+        found = worker.evaluate("() => self.boardwright.runPython('import xml.dom.minidom, wave; wave.__file__ + xml.dom.__file__')")
+    assert found.count("python314-rest.zip") == 2
+
+
+def test_of_questions_that_wait_only_the_newest_is_put(page):
+    page.evaluate(START)
+    outcomes = page.evaluate(
+        """([text]) => Promise.all(["# one", "# two", "# three"].map((head) =>
+            window.client.check(head + "\\n" + text).then(() => "answered", (error) => error.name)))""",
+        [SAMPLE],
+    )
+    assert outcomes == ["answered", "Superseded", "answered"]
+
+
+def test_each_asker_keeps_its_own_place(page):
+    page.evaluate(START)
+    outcomes = page.evaluate(
+        """([text]) => Promise.all(["left", "right", "left", "right"].map((asker, number) =>
+            window.client.check(`# ${number}\\n${text}`, asker).then(() => "answered", (error) => error.name)))""",
+        [SAMPLE],
+    )
+    assert outcomes == ["answered", "Superseded", "answered", "answered"]
+
+
+def test_a_check_that_hangs_is_given_up_and_the_next_is_answered(page):
+    page.evaluate(START)
+    page.workers[0].evaluate("() => { self.boardwright.runPython('import boardwright, time; boardwright.judge.__code__ = (lambda text: exec(\"while True: pass\")).__code__') }")
+    page.evaluate("window.client.setPatience(300)")
+    with pytest.raises(Error, match=r"was not done after 0\.3 s and was stopped"):
+        page.evaluate(CHECK, SAMPLE)
+    page.evaluate("window.client.setPatience(20_000)")
+    assert page.evaluate(CHECK, SAMPLE)["headline"] == json.loads(answer(SAMPLE))["headline"]
+
+
+def test_an_error_of_the_checker_fails_one_check_and_no_more(page):
+    page.evaluate(START)
+    page.workers[0].evaluate("() => { self.boardwright.runPython('import boardwright.browser as b; b.kept = b.judge; b.judge = None') }")
+    with pytest.raises(Error, match="an error of its own, which is no fault of the board: TypeError"):
+        page.evaluate(CHECK, SAMPLE)
+    page.workers[0].evaluate("() => { self.boardwright.runPython('b.judge = b.kept') }")
+    assert page.evaluate(CHECK, SAMPLE)["findings"]
+
+
+@pytest.mark.parametrize("part", ["**/worker.mjs", "**/*.wasm", "**/pydantic_core-*.bin", "**/library-*.bin"])
+def test_what_cannot_be_fetched_is_said_and_can_be_tried_again(page, part):
+    page.context.route(part, lambda route: route.abort())
+    assert "could not be fetched from this site" in page.evaluate(START)["crashed"]
+    page.context.unroute(part)
+    assert page.evaluate(CHECK, SAMPLE)["findings"]
