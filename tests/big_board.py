@@ -12,12 +12,14 @@ def big_board(given: bool = True) -> str:
         "  name: Twenty-five",
         "  for: tour",
         "  fixing: screws",
-        "  frame: {size: [1100, 520], gap_under: [40, 80], rows: [{span: [0, 160], rise: 0}, {span: [161, 335], rise: 25}, {span: [336, 520], rise: 50}]}",
+        "  frame:",
+        "    {size: [1100, 520], gap_under: [40, 80], rows: [{span: [0, 160], rise: 0}, {span: [161, 335], rise: 25}, {span: [336, 520], rise: 50}]}",
         "supplies:",
     ]
     outlets = ", ".join(f"{number}: 9V dc centre-negative 300mA" for number in range(1, 11))
     lines += [
-        f"  s{number}: {{isolated: yes, class: II, size: [200, 80, 30], at: [{60 + 340 * number}, 390], under: yes, outlets_on: front, outlets: {{{outlets}}}}}"
+        f"  s{number}: {{isolated: yes, class: II, size: [200, 80, 30], at: [{60 + 340 * number}, 390], under: yes, "
+        f"outlets_on: front, outlets: {{{outlets}}}}}"
         for number in range(3)
     ]
     lines.append("pedals:")
@@ -32,5 +34,5 @@ def big_board(given: bool = True) -> str:
             lines.append(f"  {name}: {{kind: {kind}, needs: 9V dc centre-negative 20mA, feed: {outlet}, size: [72, 120, 55], {at}, jacks: rear}}")
     chain = " > ".join(names)
     sends = ", ".join(f"{a}.link > {b}.aux" for a, b in zip(names[:9], names[16:], strict=True))
-    lines += ["amps: {centre: {kind: valve, class: I}}", f"audio: [guitar > {chain} > centre, \"{sends}\"]"]
+    lines += ["amps: {centre: {kind: valve, class: I}}", f'audio: [guitar > {chain} > centre, "{sends}"]']
     return "\n".join(lines) + "\n"

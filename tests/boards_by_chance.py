@@ -198,9 +198,8 @@ class Chance:
         r, name = self.random, f"p{len(self.sounds)}"
         self.sounds.append(name)
         late, late_off, sign = r.choice([0, 2, 5, 11]), r.choice([0, 3]), r.choice([1, -1])
-        self.pedals.append(
-            f"{name}: {{kind: chorus, channels: {{in: 2, out: 2}}, polarity: {'same' if sign == 1 else 'inverts'}, latency: {late / 10} ms, latency_bypassed: {late_off / 10} ms}}"
-        )
+        said = f"polarity: {'same' if sign == 1 else 'inverts'}, latency: {late / 10} ms, latency_bypassed: {late_off / 10} ms"
+        self.pedals.append(f"{name}: {{kind: chorus, channels: {{in: 2, out: 2}}, {said}}}")
         self.free.append(name)
         ends = []
         for side, (jack, here) in (("l", first), ("r", second)):

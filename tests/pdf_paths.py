@@ -96,9 +96,7 @@ def _paths(content: bytes, top: float):
         elif token == b"m":
             points = [placed(*numbers[-2:])]
             parts.append(points)
-        elif token == b"l":
-            points.append(placed(*numbers[-2:]))
-        elif token in (b"c", b"v", b"y"):
+        elif token == b"l" or token in (b"c", b"v", b"y"):
             points.append(placed(*numbers[-2:]))
         elif token in (b"S", b"s", b"f", b"f*", b"B", b"B*", b"b"):
             yield from (Path(tuple(part)) for part in parts)

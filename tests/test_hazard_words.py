@@ -27,22 +27,42 @@ ROOT = Path(__file__).parents[1]
 
 # --- the detector -------------------------------------------------------------------------------------------------
 
-_EARTH = (
-    r"(?:protective|mains|safety|wall|amplifier'?s?|amp'?s?) (?:earths?|grounds?)|earth(?:ing)? (?:pins?|wires?|contacts?|conductors?|prongs?|leads?|terminals?|straps?)"
-    r"|ground (?:pins?|wires?|prongs?|contacts?)|third (?:pin|prong|wire)|(?:the|an|its|their|one|both|all|every|each|your) (?:\w+ )?earths?\b(?! loop)"
+_EARTH = "|".join(
+    (
+        r"(?:protective|mains|safety|wall|amplifier'?s?|amp'?s?) (?:earths?|grounds?)",
+        r"earth(?:ing)? (?:pins?|wires?|contacts?|conductors?|prongs?|leads?|terminals?|straps?)",
+        r"ground (?:pins?|wires?|prongs?|contacts?)",
+        r"third (?:pin|prong|wire)",
+        r"(?:the|an|its|their|one|both|all|every|each|your) (?:\w+ )?earths?\b(?! loop)",
+    )
 )
-_DEFEAT = (
-    r"lift(?:ing)?|remov(?:e|ing)|cut(?:ting)?|snip(?:ping)?|clip(?:ping)?|tap(?:e|ing) (?:over|off|up)|break(?:ing)?(?: off)?|bypass(?:ing)?|defeat(?:ing)?|disconnect(?:ing)?"
-    r"|unhook(?:ing)?|unsolder(?:ing)?|interrupt(?:ing)?|disabl(?:e|ing)|(?:leave|leaving|tak(?:e|ing)|pull(?:ing)?|bend(?:ing)?|fil(?:e|ing)|saw(?:ing)?) (?:\w+ ){0,3}?(?:off|out|away|back)"
-    r"|open(?:ing)?|(?:do|doing|go|going|run|running|play|playing) without|float(?:ing)?|insulat(?:e|ing)|isolat(?:e|ing)"
+_DEFEAT = "|".join(
+    (
+        r"lift(?:ing)?|remov(?:e|ing)|cut(?:ting)?|snip(?:ping)?|clip(?:ping)?|tap(?:e|ing) (?:over|off|up)|break(?:ing)?(?: off)?",
+        r"bypass(?:ing)?|defeat(?:ing)?|disconnect(?:ing)?|unhook(?:ing)?|unsolder(?:ing)?|interrupt(?:ing)?|disabl(?:e|ing)",
+        r"(?:leave|leaving|tak(?:e|ing)|pull(?:ing)?|bend(?:ing)?|fil(?:e|ing)|saw(?:ing)?) (?:\w+ ){0,3}?(?:off|out|away|back)",
+        r"open(?:ing)?|(?:do|doing|go|going|run|running|play|playing) without|float(?:ing)?|insulat(?:e|ing)|isolat(?:e|ing)",
+    )
 )
-_UNEARTHED = r"(?:two|2)[- ](?:pin|prong|core|wire) (?:adaptor|adapter|plug|cord|lead|cable)|(?:ground|earth)[- ]lift(?:ing)? (?:adaptor|adapter|plug|cord)|unearthed (?:adaptor|adapter|plug|outlet|cord)"
+_UNEARTHED = "|".join(
+    (
+        r"(?:two|2)[- ](?:pin|prong|core|wire) (?:adaptor|adapter|plug|cord|lead|cable)",
+        r"(?:ground|earth)[- ]lift(?:ing)? (?:adaptor|adapter|plug|cord)",
+        r"unearthed (?:adaptor|adapter|plug|outlet|cord)",
+    )
+)
 _TAKE = r"use|using|fit|fitting|buy|try|trying|get|swap to|change to|put on|plug it into|goes? through|add"
-_REFUSES = r"\b(?:never|not|no|nobody|nothing|none|neither|nor|cannot|can't|don't|doesn't|isn't|must not|kill\w*|danger\w*|instead of|rather than|is for|are for|wrong)\b"
+_REFUSES = (
+    r"\b(?:never|not|no|nobody|nothing|none|neither|nor|cannot|can't|don't|doesn't|isn't|must not|kill\w*|danger\w*"
+    r"|instead of|rather than|is for|are for|wrong)\b"
+)
+_BE_DEFEATED = (
+    r"(?:can|could|may|should|must|might) (?:safely )?be (?:lifted|removed|cut|interrupted|broken|disconnected|left out|taken off|bypassed)"
+)
 
 _IS_REFUSED = re.compile(r"\bis (?:never|not|no) (?:an? )?(?:answer|cure|way|help|option)\b", re.I)
 _CLAUSE = re.compile(r"[.!?;:,()\n]|\s(?:and|but|then|or)\s")
-_SUGGESTS = re.compile(rf"\b(?:{_DEFEAT})\b.*(?:{_EARTH})|(?:{_EARTH}).*\b(?:can|could|may|should|must|might) (?:safely )?be (?:lifted|removed|cut|interrupted|broken|disconnected|left out|taken off|bypassed)", re.I)
+_SUGGESTS = re.compile(rf"\b(?:{_DEFEAT})\b.*(?:{_EARTH})|(?:{_EARTH}).*\b{_BE_DEFEATED}", re.I)
 _ADAPTS = re.compile(rf"\b(?:{_TAKE})\b.*(?:{_UNEARTHED})", re.I)
 
 
@@ -182,7 +202,7 @@ _CODE = re.compile(r"electrical code", re.I)
 def test_every_finding_on_mains_defers_to_the_code_and_to_a_qualified_person(said):
     seen = 0
     for where, rule, judged in said:
-        if judged.verdict is Verdict.TRIPS and (rule.family == "mains" or judged.severity is Severity.DANGER and rule.family == "earth"):
+        if judged.verdict is Verdict.TRIPS and (rule.family == "mains" or (judged.severity is Severity.DANGER and rule.family == "earth")):
             assert judged.remedy.endswith(DEFER), where
             seen += 1
     assert seen > 50
@@ -217,7 +237,9 @@ def test_every_page_that_touches_mains_defers(name, text):
 
 
 _INSTRUCTS = re.compile(
-    r"\b(?:solder|wire|connect|attach|crimp|screw|strip|join|run)\b[^.]*\b(?:live|neutral|hot wire|line wire|brown wire|blue wire|green wire|green-yellow|mains wires?|mains terminals?)\b", re.I
+    r"\b(?:solder|wire|connect|attach|crimp|screw|strip|join|run)\b[^.]*\b"
+    r"(?:live|neutral|hot wire|line wire|brown wire|blue wire|green wire|green-yellow|mains wires?|mains terminals?)\b",
+    re.I,
 )
 
 

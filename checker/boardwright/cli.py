@@ -74,7 +74,7 @@ def print_(board: Path) -> None:
     """Print the board in the file BOARD in its true size: an HTML page for A4 sheets, to be printed at 100 %."""
     page = print_sheets(judge(_text(board))[0])
     if page is None:
-        raise click.UsageError("No places are described: write `size` and `at` for the boxes, or their `row`.")
+        raise click.UsageError("No places are described (write `size` and `at` for the boxes, or their `row`), or the frame is as large as a room.")
     click.echo(page, nl=False)
 
 

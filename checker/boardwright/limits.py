@@ -125,15 +125,27 @@ DECK_THICKNESS = _limit("deck-thickness", 0.012, "m", "A deck whose thickness is
 OVERHANG = _limit("overhang", 0.010, "m", "A foot of a box still grips the deck if its edge stands out no further.")
 BASE_ON_DECK = _limit("base-on-deck", 0.80, "%", "What holds a box down holds only where there is deck below it.")
 
-PLUG_FLAT = _limit("plug-flat", 0.014, "m", "A flat plug stands out this far, its cable included.", "typical plugs, measured on a bench; measure yours")
+PLUG_FLAT = _limit(
+    "plug-flat", 0.014, "m",
+    "A flat plug stands out this far, its cable included.", "typical plugs, measured on a bench; measure yours",
+)  # fmt: skip
 PLUG_ANGLED = _limit("plug-angled", 0.022, "m", "An angled plug.", "typical plugs, measured on a bench; measure yours")
-PLUG_STRAIGHT = _limit("plug-straight", 0.060, "m", "A straight plug, without the bend of its cable.", "typical plugs, measured on a bench; measure yours")
+PLUG_STRAIGHT = _limit(
+    "plug-straight", 0.060, "m",
+    "A straight plug, without the bend of its cable.", "typical plugs, measured on a bench; measure yours",
+)  # fmt: skip
 PLUG_BEND = _limit("plug-bend", 3, "", "Behind a straight plug the cable takes this many of its diameters to turn.")
 PLUG_WIDTH = _limit("plug-width", 0.015, "m", "How broad the body of an audio plug is.", "typical plugs, measured on a bench; measure yours")
 DC_ANGLED = _limit("dc-plug-angled", 0.012, "m", "An angled power plug.", "typical plugs, measured on a bench; measure yours")
-DC_STRAIGHT = _limit("dc-plug-straight", 0.038, "m", "A straight power plug with the bend of its lead.", "typical plugs, measured on a bench; measure yours")
+DC_STRAIGHT = _limit(
+    "dc-plug-straight", 0.038, "m",
+    "A straight power plug with the bend of its lead.", "typical plugs, measured on a bench; measure yours",
+)  # fmt: skip
 DC_WIDTH = _limit("dc-plug-width", 0.011, "m", "How broad the body of a power plug is.", "typical plugs, measured on a bench; measure yours")
-PLUG_TRAVEL = _limit("plug-travel", 0.030, "m", "An audio plug must be drawn back this far before it is out.", "length of a 6.35 mm phone plug, IEC 60603-11")
+PLUG_TRAVEL = _limit(
+    "plug-travel", 0.030, "m",
+    "An audio plug must be drawn back this far before it is out.", "length of a 6.35 mm phone plug, IEC 60603-11",
+)  # fmt: skip
 PLUG_OUT = _limit("plug-out", 0.003, "m", "What a bare socket's nut needs between it and a wall.")
 LID_CLEAR = _limit("lid-clear", 0.005, "m", "A lid and what it holds bend by a few millimetres under a knee.")
 FASTENER = _limit("fastener-thickness", 0.006, "m", "Two layers of hook-and-loop, closed.")
@@ -160,7 +172,10 @@ TALLER_BY = _limit("taller-by", 0.005, "m", "What stands in front may be this mu
 FINGER_ROOM = _limit("finger-room", 0.030, "m", "Two fingers and the thing they hold.")
 HAND_HEIGHT = _limit("hand-height", 0.060, "m", "A hand under a shelf.")
 
-HOOK_NEW = _limit("hook-and-loop-new", 60e3, "Pa", "What clean new hook-and-loop holds, pulled straight off.", "order of magnitude, bench; pull yours")
+HOOK_NEW = _limit(
+    "hook-and-loop-new", 60e3, "Pa",
+    "What clean new hook-and-loop holds, pulled straight off.", "order of magnitude, bench; pull yours",
+)  # fmt: skip
 HOOK_AGED = _limit("hook-and-loop-aged", 20e3, "Pa", "What it holds after some years of dust: a third.", "order of magnitude, bench; pull yours")
 SHOCK_CAR = _limit("shock-car", 10, "", "A case set down hard, or a car boot: so many times its own weight.")
 SHOCK_VAN = _limit("shock-van", 25, "", "A case that falls from a van or a baggage belt: so many times its own weight.")
@@ -171,7 +186,10 @@ WEIGHT_DOUBLE = _limit("weight-double", 800, "g", "A box of 100 mm width or more
 WEIGHT_TREADLE = _limit("weight-treadle", 1400, "g", "A treadle that does not state its weight.")
 WEIGHT_SUPPLY = _limit("weight-supply", 900, "g", "A supply that does not state its weight.")
 DOUBLE_WIDTH = _limit("double-width", 0.100, "m", "From here on a box counts as a double one.")
-LIFT_ADVICE = _limit("lift-advice", 16_000, "g", "What one person lifts easily from knee height, close to the body.", "national guidance on manual handling; from memory")
+LIFT_ADVICE = _limit(
+    "lift-advice", 16_000, "g",
+    "What one person lifts easily from knee height, close to the body.", "national guidance on manual handling; from memory",
+)  # fmt: skip
 LIFT_RISK = _limit("lift-risk", 25_000, "g", "The most for one person.", "reference mass of ISO 11228-1; from memory")
 WHEELS_FROM = _limit("wheels-from", 20_000, "g", "From here on a case wants wheels.")
 FLIGHT_ADVICE = _limit("flight-advice", 23_000, "g", "Heavier baggage is charged for.", "airline practice")
@@ -180,7 +198,10 @@ LIFT_REACH = _limit("lift-reach", 0.30, "m", "A case is held this far in front o
 LIFT_HEIGHT = _limit("lift-height", 0.05, "m", "Its handle is this high when it lies on the floor.", "for the lifting equation of NIOSH 94-110")
 LIFT_TRAVEL = _limit("lift-travel", 0.70, "m", "It is lifted this far, onto a van's floor.", "for the lifting equation of NIOSH 94-110")
 BALANCE_THIRD = _limit("balance-third", 1 / 3, "%", "A case hangs level if it balances within the middle third of its handle's side.")
-BALANCE_TIP = _limit("balance-tip", 0.25, "%", "Stood on its long edge, a case leans when it balances further than this from the middle of its height.")
+BALANCE_TIP = _limit(
+    "balance-tip", 0.25, "%",
+    "Stood on its long edge, a case leans when it balances further than this from the middle of its height.",
+)  # fmt: skip
 BALANCE_KNOWN = _limit("balance-known", 0.90, "%", "How much of the weight must have a place before the balance is judged.")
 BRACKET = _limit("bracket", 0.003, "m", "A bracket that holds a supply below the deck.")
 SUPPLY_AIR = _limit("supply-air", 0.003, "m", "Air between a hanging supply and the floor.")
@@ -210,7 +231,10 @@ MAINS_CURRENT = _limit("mains-current", 0.5, "A", "Current in a mains cord that 
 AC_CURRENT = _limit("low-ac-current", 0.5, "A", "Current in a low-voltage AC lead that states none.")
 RIPPLE_CURRENT = _limit("ripple-current", 0.02, "A", "Ripple in a power lead that states none.")
 RIPPLE_FREQUENCY = _limit("ripple-frequency", 5_000, "Hz", "Where the ripple of digital pedals is heard best.")
-FIELD_LAMINATED = _limit("field-laminated", 0.200, "m", "Distance from a transformer on a plain iron core.", "physics: a dipole's field; order of magnitude")
+FIELD_LAMINATED = _limit(
+    "field-laminated", 0.200, "m",
+    "Distance from a transformer on a plain iron core.", "physics: a dipole's field; order of magnitude",
+)  # fmt: skip
 FIELD_TOROID = _limit("field-toroid", 0.100, "m", "Distance from a ring-core transformer.", "physics: a dipole's field; order of magnitude")
 FIELD_SWITCH_MODE = _limit("field-switch-mode", 0.050, "m", "Distance from a switch-mode supply.", "physics: a dipole's field; order of magnitude")
 FIELD_AT = _limit("field-at", 0.100, "m", "Where the stray fields below were taken.")
@@ -236,7 +260,10 @@ BEND_FIXED = _limit(
     "bend-fixed", 4, "", "Inside radius of a bend that stays as it is, in diameters of the cable.",
     "cable handbooks: 4 for unscreened power and control cable (ICEA-type tables), more for some screened ones",
 )  # fmt: skip
-BEND_FLEXED = _limit("bend-flexed", 8, "", "Inside radius of a bend that moves, in diameters of the cable.", "cable handbooks: 8 to 10 for cable that moves")
+BEND_FLEXED = _limit(
+    "bend-flexed", 8, "",
+    "Inside radius of a bend that moves, in diameters of the cable.", "cable handbooks: 8 to 10 for cable that moves",
+)  # fmt: skip
 PLUG_STRAIGHT_PART = _limit("straight-behind-plug", 2, "", "Diameters of cable that stay straight behind a plug.")
 TIE_FIRST = _limit("tie-first", 0.080, "m", "From a plug to the first place that holds its lead.")
 TIE_SPAN = _limit("tie-span", 0.200, "m", "From one such place to the next; shorter leads need none.")
@@ -258,11 +285,11 @@ SQUEAL = _limit("squeal", 20_000, "Hz", "The highest frequency at which a squeal
 # --- sound: states of switches, time and polarity -------------------------------------------------------------------
 
 STATE_NODES = _limit(
-    "state-nodes", 250_000, "", "How big the sets of switch states may get, before the answer is that it cannot be told.",
-    "our own bound: about two seconds of work",
+    "state-nodes", 100_000, "", "How big the sets of switch states may get, before the answer is that it cannot be told.",
+    "our own bound: about a second of work",
 )  # fmt: skip
 ROUTE_STEPS = _limit(
-    "route-steps", 200_000, "", "How many delays are followed from one parting before the answer is that it cannot be told.",
+    "route-steps", 100_000, "", "How many delays are followed from one parting before the answer is that it cannot be told.",
     "our own bound: about a second of work",
 )  # fmt: skip
 DELAY_HORIZON = _limit("delay-horizon", 0.05, "s", "Copies later than this are heard as echoes, and are not followed further.")
@@ -270,7 +297,10 @@ SAME_TIME = _limit("same-time", 1e-3, "s", "How far apart two amplifiers may be 
 
 # --- earth and hum ------------------------------------------------------------------------------------------------
 
-EARTH_DIFFERENCE = _limit("earth-difference", 0.02, "V", "Between the earths of two outlets of one circuit, in an ordinary room.", "order of magnitude, bench")
+EARTH_DIFFERENCE = _limit(
+    "earth-difference", 0.02, "V", "Between the earths of two outlets of one circuit, in an ordinary room.",
+    "order of magnitude, bench",
+)  # fmt: skip
 EARTH_DIFFERENCE_CIRCUITS = _limit("earth-difference-circuits", 0.1, "V", "The same between two circuits.", "order of magnitude, bench")
 EARTH_WAY = _limit("earth-way", 0.3, "Ω", "From one amplifier to the other through two mains cords and the wall.", "order of magnitude, bench")
 SCREEN_RESISTANCE = _limit(
@@ -291,15 +321,26 @@ SOFT_BOND = _limit("soft-bond", 10, "Ω", "From here on a bond to earth counts a
 RING_FLOOR = _limit("ring-floor", -60, "dBV", "At the amplifier's input, what a transformer puts into a ring of leads is heard above this.")
 RING_RETURN = _limit("ring-return", 0.1, "Ω", "The power leads of a ring on the board, there and back.", "order of magnitude, bench")
 ISOLATOR_SOURCE = _limit("isolator-source", 5_000, "Ω", "A transformer wants to be driven from less than this.")
-ISOLATOR_INPUT = _limit("isolator-input", 100_000, "Ω", "An isolator with this much input impedance is made to be driven by a pickup, as direct boxes are.")
+ISOLATOR_INPUT = _limit(
+    "isolator-input", 100_000, "Ω", "An isolator with this much input impedance is made to be driven by a pickup, as direct boxes are.",
+)  # fmt: skip
 ISOLATOR_BASS = _limit("isolator-bass", 80, "Hz", "The lowest note of a guitar, where a core saturates first.", "the open E string, 82.4 Hz")
 ISOLATOR_RATED_AT = _limit("isolator-rated-at", 50, "Hz", "The frequency at which the greatest level of an isolator is stated.")
-ISOLATOR_DISTANCE = _limit("isolator-distance", 0.150, "m", "Distance of an audio transformer from a mains transformer.", "physics: a dipole's field; the step is practice")
+ISOLATOR_DISTANCE = _limit(
+    "isolator-distance", 0.150, "m", "Distance of an audio transformer from a mains transformer.",
+    "physics: a dipole's field; the step is practice",
+)  # fmt: skip
 
 # --- mains --------------------------------------------------------------------------------------------------------
 
-SUPPLY_TOLERANCE = _limit("supply-tolerance", 0.10, "%", "How far a nominal voltage may lie outside what is stated.", "IEC 60038, as tabulated by encyclopedias: 230 V give or take a tenth")
-CORE_FLUX = _limit("core-flux", 1.1, "", "Volts over hertz against what a transformer is made for; above it the core saturates and runs hot.", "physics; the step is practice")
+SUPPLY_TOLERANCE = _limit(
+    "supply-tolerance", 0.10, "%", "How far a nominal voltage may lie outside what is stated.",
+    "IEC 60038, as tabulated by encyclopedias: 230 V give or take a tenth",
+)  # fmt: skip
+CORE_FLUX = _limit(
+    "core-flux", 1.1, "", "Volts over hertz against what a transformer is made for; above it the core saturates and runs hot.",
+    "physics; the step is practice",
+)  # fmt: skip
 MAINS_HEADROOM = _limit("mains-headroom", 0.80, "%", "The usual share of a rating to use for hours.")
 POWER_FACTOR = _limit("power-factor", 0.6, "", "Of a simple supply that states its watts only.")
 COILED = _limit("coiled", 0.3, "", "Share of its rating that a cord carries while coiled, where the reel is not marked: it cannot lose its heat.")
@@ -312,20 +353,35 @@ ANY_RATING = _limit(
 LEAST_MAINS = _limit("least-mains", 100, "V", "The lowest mains voltage in the world.", "country tables; IEC 60038")
 MOST_MAINS = _limit("most-mains", 240, "V", "The highest.", "country tables; IEC 60038")
 FUSE_MARGIN = _limit("fuse-margin", 1.25, "", "A fuse this much above the steady current does not blow for nothing.")
-BLOCKS_IN_ROW = _limit("blocks-in-a-row", 2, "", "Blocks plugged into blocks: from here on a risk.", "fire-safety guidance on extension leads; no standard")
+BLOCKS_IN_ROW = _limit(
+    "blocks-in-a-row", 2, "", "Blocks plugged into blocks: from here on a risk.",
+    "fire-safety guidance on extension leads; no standard",
+)  # fmt: skip
 BLOCKS_IN_ROW_DANGER = _limit("blocks-in-a-row-danger", 3, "", "From here on a danger.", "fire-safety guidance on extension leads; no standard")
 BLOCK_PITCH = _limit("block-pitch", 0.040, "m", "From outlet to outlet on a block that does not state it.")
 ADAPTOR_WEIGHT = _limit("adaptor-weight", 350, "g", "A heavier plug-in supply levers its contacts open.")
 ADAPTORS_LOOSE = _limit("adaptors-loose", 3, "", "More plug-in supplies than this, and it matters what they are plugged into.")
-EARTH_BOND = _limit("earth-bond", 0.1, "Ω", "From metal to the earth pin, without the cord.", "IEC 60335-1, 27.5 (from memory); usual in appliance testing")
+EARTH_BOND = _limit(
+    "earth-bond", 0.1, "Ω", "From metal to the earth pin, without the cord.",
+    "IEC 60335-1, 27.5 (from memory); usual in appliance testing",
+)  # fmt: skip
 INSULATION = _limit("insulation", 1e6, "Ω", "Between mains and earth, at 500 V dc.", "IEC 60364-6 (from memory)")
 FINGER_PROOF = _limit("finger-proof", 2, "", "First digit of the degree of protection that keeps a finger out.", "IEC 60529, IP2X")
 RCD_TRIP = _limit("rcd-trip", 0.030, "A", "A residual-current device that protects people trips at this or less.", "IEC 61008 and 61009")
-RCD_SHARE = _limit("rcd-share", 0.3, "%", "Share of its trip current that leakage may use up before it trips for nothing.", "BS 7671:2018, 531.3.2 (clause known, text not seen)")
+RCD_SHARE = _limit(
+    "rcd-share", 0.3, "%", "Share of its trip current that leakage may use up before it trips for nothing.",
+    "BS 7671:2018, 531.3.2 (clause known, text not seen)",
+)  # fmt: skip
 LEAKAGE_SWITCH_MODE = _limit("leakage-switch-mode", 0.5e-3, "A", "A switch-mode supply of class II that states none.")
-LEAKAGE_CLASS_ONE = _limit("leakage-class-one", 0.75e-3, "A", "An audio unit of class I that states none; the standards allow up to 3.5 mA.", "IEC 60950 table 5A gives 0.75 mA and 3.5 mA, as quoted")
+LEAKAGE_CLASS_ONE = _limit(
+    "leakage-class-one", 0.75e-3, "A", "An audio unit of class I that states none; the standards allow up to 3.5 mA.",
+    "IEC 60950 table 5A gives 0.75 mA and 3.5 mA, as quoted",
+)  # fmt: skip
 LEAKAGE_CLASS_TWO = _limit("leakage-class-two", 0.25e-3, "A", "An amplifier of class II that states none.", "IEC 60950 table 5A, as quoted")
-TOUCH_VOLTS = _limit("touch-volts", 25, "V", "Between two things that a player touches at once: above this, a danger.", "IEC 60364, the lower limit for wet and special places (from memory)")
+TOUCH_VOLTS = _limit(
+    "touch-volts", 25, "V", "Between two things that a player touches at once: above this, a danger.",
+    "IEC 60364, the lower limit for wet and special places (from memory)",
+)  # fmt: skip
 TOUCH_EXPECTED = _limit("touch-expected", 1, "V", "What a meter shows there when all is well.")
 
 # --- copies of one sound, presets, levels ---------------------------------------------------------------------------

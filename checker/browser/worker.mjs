@@ -42,8 +42,18 @@ function arrived(stage, bytes) {
 
 // ---- fetching
 
+/** Pyodide waits for ever for wasm that does not come or does not compile, so what breaks is told past it. */
+let breakOff;
+const broken = new Promise((_, reject) => (breakOff = reject));
+
+const instantiateStreaming = WebAssembly.instantiateStreaming;
+WebAssembly.instantiateStreaming = (...wasm) =>
+  instantiateStreaming(...wasm).catch((error) => {
+    breakOff(error);
+    throw error;
+  });
+
 const fetchAsItIs = self.fetch;
-let lost = null;
 
 /**
  * Packed files are unpacked here, whatever the host thinks of compressing archives. Their names carry a hash of what
@@ -53,21 +63,28 @@ self.fetch = async (resource, options) => {
   const url = String(resource.url ?? resource);
   const file = runtime.files[url.slice(url.lastIndexOf("/") + 1)];
   if (!file) return fetchAsItIs(resource, options);
-  const response = await fetchAsItIs(here(file.path)).catch(() => ({ ok: false }));
-  if (!response.ok) {
-    lost = file.path;
-    throw new TypeError(`${file.path} could not be fetched`);
+  try {
+    const response = await fetchAsItIs(here(file.path));
+    if (!response.ok) throw new Error(`status ${response.status}`);
+    // The wasm stays the browser's own response: one that has passed through a script is compiled later, and never cached.
+    return file.packed ? new Response(await unpacked(response, file.stage)) : response;
+  } catch (error) {
+    const told = new Error(`${file.path} could not be fetched from this site (${error.message}).`);
+    breakOff(told);
+    throw told;
   }
-  // The wasm stays the browser's own response: one that has passed through a script is compiled later, and never cached.
-  if (!file.packed) return response;
+};
+
+/** @param {Response} response @param {"runtime" | "packages"} stage */
+function unpacked(response, stage) {
   const count = new TransformStream({
     transform(chunk, onward) {
-      arrived(file.stage, chunk.byteLength);
+      arrived(stage, chunk.byteLength);
       onward.enqueue(chunk);
     },
   });
-  return new Response(response.body.pipeThrough(count).pipeThrough(new DecompressionStream("gzip")));
-};
+  return new Response(response.body.pipeThrough(count).pipeThrough(new DecompressionStream("gzip"))).arrayBuffer();
+}
 
 new PerformanceObserver((list) => {
   for (const { name } of list.getEntries()) {
@@ -90,7 +107,7 @@ function fetchWholeLibrary() {
 
 async function start() {
   tell();
-  const python = await loadPyodide({
+  const starting = loadPyodide({
     indexURL: here(runtime.indexURL),
     stdLibURL: here(runtime.library),
     lockFileContents: runtime.lock,
@@ -102,6 +119,7 @@ async function start() {
     stdout: () => {},
     stderr: (line) => console.debug(line),
   });
+  const python = await Promise.race([starting, broken]);
   const scope = python.toPy({ __name__: "rest_of_library" });
   python.runPython(restOfLibrary, { globals: scope });
   scope.get("install")(fetchWholeLibrary, python.toPy(runtime.leftOut));
@@ -114,10 +132,7 @@ async function start() {
 
 const answer = start();
 
-answer.catch((error) => {
-  const message = lost ? `A part of the checker could not be fetched from this site (${lost}).` : `The checker could not start: ${lastLine(error)}`;
-  postMessage({ kind: "failed", message });
-});
+answer.catch((error) => postMessage({ kind: "failed", message: `The checker could not start: ${lastLine(error)}` }));
 
 addEventListener("message", async ({ data }) => {
   if (data.kind !== "check") return;

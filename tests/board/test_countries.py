@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import pytest
+from fluids import pump
 
 from boardwright.board.countries import FAMILIES, countries, country, family
-
-fluids_pump = pytest.importorskip("fluids.pump")
 
 # Every country whose row is not what fluids.pump.residential_power (1.3.1) says, and why. The other table is the IEC's
 # list of world plugs as copied in 2017; both readings are kept in the row.
@@ -29,7 +28,7 @@ DIFFERENCES = {
 
 
 def _fluids() -> dict[str, tuple[set[float], set[float], set[str]]]:
-    table = dict(fluids_pump.residential_power)
+    table = dict(pump.residential_power)
     return {code.upper(): ({float(row.voltage)}, {float(row.freq)}, set(row.plugs)) for code, row in table.items()}
 
 
@@ -76,7 +75,14 @@ def test_every_voltage_is_a_known_one_and_lies_in_one_family():
 @pytest.mark.parametrize(
     ("code", "volts", "hertz", "plugs"),
     # from both tables, and from this writer's memory of the plugs in those walls
-    [("GB", {230}, {50}, "G"), ("US", {120}, {60}, "AB"), ("JP", {100}, {50, 60}, "AB"), ("DE", {230}, {50}, "CF"), ("AU", {230}, {50}, "I"), ("BR", {127, 220}, {60}, "CN")],
+    [
+        ("GB", {230}, {50}, "G"),
+        ("US", {120}, {60}, "AB"),
+        ("JP", {100}, {50, 60}, "AB"),
+        ("DE", {230}, {50}, "CF"),
+        ("AU", {230}, {50}, "I"),
+        ("BR", {127, 220}, {60}, "CN"),
+    ],
 )
 def test_the_ones_that_everybody_knows(code, volts, hertz, plugs):
     assert _ours(code) == (volts, hertz, set(plugs))

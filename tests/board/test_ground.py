@@ -34,7 +34,7 @@ def _rig(rng: random.Random) -> dict:
         "required": [name for name in amps if rng.random() < 0.25],
         "pedals": pedals,
         "feeds": [],
-        "patches": [(a, b) for a, b in zip(pedals, pedals[1:], strict=False)],
+        "patches": list(itertools.pairwise(pedals)),
         "control": [],
         "usb": [],
         "metal": [],
@@ -72,7 +72,10 @@ def _text(rig: dict) -> str:
             isolators[f"iso{number}"] = {"kind": "transformer", "screen": screen}
             audio.append(f"{start} > iso{number} > {end}")
     board = {
-        "pedals": {name: {"kind": "splitter", **({"needs": "9V dc centre-negative 5mA", "feed": "brick.1"} if name in rig["fed"] else {})} for name in rig["pedals"]},
+        "pedals": {
+            name: {"kind": "splitter", **({"needs": "9V dc centre-negative 5mA", "feed": "brick.1"} if name in rig["fed"] else {})}
+            for name in rig["pedals"]
+        },
         "isolators": isolators,
         "amps": amps,
         "supplies": {
@@ -89,7 +92,13 @@ def _text(rig: dict) -> str:
         "mains": {"frame_earthed": "yes" if rig["frame_earthed"] else "no"},
     }
     if rig["computer"]:
-        board["computers"] = {"laptop": {"kind": "laptop", "power": "battery" if rig["computer"] == "battery" else "charger", "class": "II" if rig["computer"] == "battery" else rig["computer"]}}
+        board["computers"] = {
+            "laptop": {
+                "kind": "laptop",
+                "power": "battery" if rig["computer"] == "battery" else "charger",
+                "class": "II" if rig["computer"] == "battery" else rig["computer"],
+            }
+        }
         board["usb"] = [{"from": start, "to": "laptop", "when": when, "isolated": "yes" if apart else "no"} for start, when, apart in rig["usb"]]
     return json.dumps({key: value for key, value in board.items() if value})
 
@@ -362,6 +371,20 @@ audio: [guitar > hub, hub.main > one, hub.second > two]
 """
     assert one_earth(assemble(read(text))).holds is True
     assert one_earth(assemble(read(text.replace(", screen: lifted", "")))).holds is False
+
+
+def test_a_splitter_that_isolates_does_not_say_which_output():
+    text = """
+pedals: {split: {kind: splitter, isolating: yes}}
+amps: {one: {kind: valve, class: I, required: yes}, two: {kind: valve, class: I}}
+audio: [guitar > split, split.a > one, split.b > two]
+"""
+    answer = one_earth(assemble(read(text)))
+    assert answer.holds is None and "output `a` of `split`" in " ".join(answer.questions)
+    switcher = text.replace(
+        "pedals: {split: {kind: splitter, isolating: yes}}", "switchers: {split: {kind: splitter, split: [a, b], isolating: yes}}"
+    )
+    assert one_earth(assemble(read(switcher))).holds is None
 
 
 def test_radio_has_no_screen():

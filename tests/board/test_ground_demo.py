@@ -10,7 +10,13 @@ from boardwright.rules.run import run
 from boardwright.spec.read import read
 
 TEXT = (Path(__file__).parents[2] / "demo_boards/saltmarsh-tour.yaml").read_text("utf-8")
-EARTH_RULES = ("earth-loop-closed", "amplifiers-not-on-exactly-one-earth", "isolation-bridged-by-side-path", "isolation-transformer-misplaced", "usb-closes-earth-loop")
+EARTH_RULES = (
+    "earth-loop-closed",
+    "amplifiers-not-on-exactly-one-earth",
+    "isolation-bridged-by-side-path",
+    "isolation-transformer-misplaced",
+    "usb-closes-earth-loop",
+)
 
 
 def _twin(old: str, new: str) -> str:

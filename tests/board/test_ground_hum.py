@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 
-import pytest
 from pytest import approx
+from shapely.geometry import Polygon
 
 from boardwright import limits
 from boardwright.board.assemble import assemble
@@ -14,8 +14,6 @@ from boardwright.physics.coupling import earth_loop_voltage
 from boardwright.physics.fields import dipole_field, loop_emf
 from boardwright.spec.figure import Origin
 from boardwright.spec.read import read
-
-shapely = pytest.importorskip("shapely.geometry")
 
 TWO = """
 place: {country: "GB"}
@@ -80,8 +78,8 @@ def test_lengths_that_nobody_states():
 
 def test_areas_against_shapely():
     corners = [(0.0, 0.0), (0.5, 0.1), (0.6, 0.4), (0.2, 0.5), (-0.1, 0.2)]
-    assert ring_area(corners) == approx(shapely.Polygon(corners).area)
-    assert ring_area(list(reversed(corners))) == approx(shapely.Polygon(corners).area)
+    assert ring_area(corners) == approx(Polygon(corners).area)
+    assert ring_area(list(reversed(corners))) == approx(Polygon(corners).area)
     assert ring_area([]) == 0 and ring_area([(1, 1), (2, 2)]) == 0
 
 

@@ -27,7 +27,9 @@ def _map(text: str) -> tuple[str, ET.Element]:
     return source, ET.fromstring(source)
 
 
-@pytest.mark.parametrize("file", sorted(str(file.relative_to(ROOT)) for file in [*(ROOT / "demo_boards").glob("*.yaml"), *(ROOT / "docs/lessons/boards").glob("*.yaml")]))
+@pytest.mark.parametrize(
+    "file", sorted(str(file.relative_to(ROOT)) for file in [*(ROOT / "demo_boards").glob("*.yaml"), *(ROOT / "docs/lessons/boards").glob("*.yaml")])
+)
 def test_every_board_has_one_that_is_well_formed(file):
     source, root = _map((ROOT / file).read_text("utf-8"))
     assert root.find(f"{NS}title").text.startswith("Earth map of ")
@@ -70,6 +72,14 @@ def test_a_board_without_leads_is_told_to_have_none():
     assert "No leads are described" in _map("pedals: {a: {kind: delay}}\n")[1].find(f"{NS}desc").text
 
 
+HOSTILE = """
+board: {name: '<script>&"'}
+pedals: {größe_1: {kind: delay}, 音-2: {kind: reverb}}
+amps: {combo: {class: I}}
+audio: [guitar > größe_1 > 音-2 > combo]
+"""
+
+
 def test_hostile_names_stay_text():
-    source, _ = _map("pedals: {größe_1: {kind: delay}, 音-2: {kind: reverb}}\namps: {combo: {class: I}}\nboard: {name: '<script>&\"'}\naudio: [guitar > größe_1 > 音-2 > combo]\n")
+    source, _ = _map(HOSTILE)
     assert "<script" not in source and "größe_1" in source and "音-2" in source

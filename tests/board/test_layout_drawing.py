@@ -8,8 +8,8 @@ import xml.etree.ElementTree as ET
 from pathlib import Path
 
 import pytest
-from big_board import big_board
 
+from big_board import big_board
 from boardwright import judge
 from boardwright.report.cut_list import COLUMNS, cut_list, to_csv, to_sheet, to_text
 from boardwright.report.layout import LEFT, TOP, layout

@@ -96,7 +96,7 @@ def test_parts():
         if found:  # its ends are exactly at that distance, or are the part's own ends
             for position in found:
                 there = a.interpolate(position)
-                assert there.distance(b) == pytest.approx(within, abs=1e-9) or position in (0.0, pytest.approx(a.length))
+                assert there.distance(b) == pytest.approx(within, abs=1e-8) or position in (0.0, pytest.approx(a.length))
         # the angle between directions, whichever way they run
         ux, uy = part[1][0] - part[0][0], part[1][1] - part[0][1]
         vx, vy = other[1][0] - other[0][0], other[1][1] - other[0][1]

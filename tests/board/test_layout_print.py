@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import chromium
 import pytest
-from pdf_paths import read_pages
 from playwright.sync_api import sync_playwright
 
 from boardwright import judge
 from boardwright.report.print_sheets import OVERLAP, lay_out, print_sheets
+from pdf_paths import read_pages
 
 TRUE = 0.5
 """Millimetres."""

@@ -8,8 +8,8 @@ import time
 from itertools import pairwise
 
 import pytest
-from big_board import big_board
 
+from big_board import big_board
 from boardwright import judge
 from boardwright.board.assemble import assemble
 from boardwright.board.layout.geometry import Rect, angle_between, crossings, length_beside, path_length
@@ -97,7 +97,10 @@ openings: {hole: {dia: 25, at: [200, 285], edge: wood}}
 def test_a_lead_that_is_shut_in_is_said_to_be():
     text = """
 board: {frame: {size: [300, 150]}}
-pedals: {a: {kind: boost, size: [70, 120, 55], at: [0, 10], jacks: {out: [right, 60]}}, b: {kind: boost, size: [70, 150, 55], at: [70, 0]}, c: {kind: boost, size: [70, 120, 55], at: [200, 10], jacks: {in: [right, 60]}}}
+pedals:
+  a: {kind: boost, size: [70, 120, 55], at: [0, 10], jacks: {out: [right, 60]}}
+  b: {kind: boost, size: [70, 150, 55], at: [70, 0]}
+  c: {kind: boost, size: [70, 120, 55], at: [200, 10], jacks: {in: [right, 60]}}
 audio: [a > c]
 """
     (each,) = _board(text).layout.ways
@@ -125,7 +128,9 @@ def test_proposed_places_pass_the_rules_they_are_made_for():
         places = {box.name: [round(x * 1000) for x in box.corner] for box in proposed.layout.boxes.values()}
         assert all(box.proposed for box in proposed.layout.boxes.values()) and proposed.layout.is_proposed
         # what we propose, written down as a person would, must be found in order
-        written = _board(frame + "pedals:\n" + "".join(f"  {name}: {{at: {places[name]}, {', '.join(keys)}}}\n" for name, keys in pedals.items()) + chain)
+        written = _board(
+            frame + "pedals:\n" + "".join(f"  {name}: {{at: {places[name]}, {', '.join(keys)}}}\n" for name, keys in pedals.items()) + chain
+        )
         rules = ["boxes-overlap", "box-off-the-frame", "plug-has-no-room", "footswitches-too-close"]
         tripped = [judged.sentence for _, judged in run(written, rules).judgements if judged.verdict is Verdict.TRIPS]
         assert not tripped, (tripped, places)

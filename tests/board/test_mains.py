@@ -31,7 +31,9 @@ def test_labels(text, settings, hertz):
     assert (found.settings, found.hertz) == (settings, hertz)
 
 
-@pytest.mark.parametrize(("text", "value", "unit"), [("230V ac 0.5A", 0.5, "A"), ("230V ac 500mA", 0.5, "A"), ("230V ac 600VA", 600, "VA"), ("100-240V 40W", 40, "W")])
+@pytest.mark.parametrize(
+    ("text", "value", "unit"), [("230V ac 0.5A", 0.5, "A"), ("230V ac 500mA", 0.5, "A"), ("230V ac 600VA", 600, "VA"), ("100-240V 40W", 40, "W")]
+)
 def test_what_a_label_says_of_its_draw(text, value, unit):
     draw = read_mains_input(text).draw
     assert (draw.value, draw.unit) == (value, unit)
@@ -59,13 +61,25 @@ def test_what_a_wall_gives():
     assert read_wall_supply("110/220V 60Hz") == read_wall_supply("110/220V 60Hz") and read_wall_supply("110/220V 60Hz").volts == (110, 220)
 
 
-@pytest.mark.parametrize(("text", "amps", "speed", "fitted"), [("T2A", 2, "T", True), ("F500mA", 0.5, "F", True), ("13A", 13, "", True), ("T 3.15 A H 250 V", 3.15, "T", True), ("none", None, "", False), ("bridged", None, "", False)])
+@pytest.mark.parametrize(
+    ("text", "amps", "speed", "fitted"),
+    [
+        ("T2A", 2, "T", True),
+        ("F500mA", 0.5, "F", True),
+        ("13A", 13, "", True),
+        ("T 3.15 A H 250 V", 3.15, "T", True),
+        ("none", None, "", False),
+        ("bridged", None, "", False),
+    ],
+)
 def test_fuses(text, amps, speed, fitted):
     fuse = read_fuse(text)
     assert (fuse.rating.high, fuse.speed, fuse.fitted) == (amps, speed, fitted)
 
 
-@pytest.mark.parametrize(("text", "solid"), [("0", 0), ("4x", 4), ("IP44", 4), ("ip2x", 2), ("IPXXB", 2), ("IP1XB", 2), ("IPX4", None), ("unknown", None)])
+@pytest.mark.parametrize(
+    ("text", "solid"), [("0", 0), ("4x", 4), ("IP44", 4), ("ip2x", 2), ("IPXXB", 2), ("IP1XB", 2), ("IPX4", None), ("unknown", None)]
+)
 def test_degrees_of_protection(text, solid):
     # IEC 60529: the first digit, or an additional letter where it says more (B: not reached by a finger)
     assert read_ingress(text).solid == solid
@@ -113,7 +127,9 @@ def test_currents_by_hand():
 
 def test_a_supply_that_states_watts():
     # 30 W at 0.8 and a power factor of 0.6: 62.5 VA
-    board = assemble(read("supplies: {s: {class: II, kind: switch-mode, input: 100-240V ac 50/60Hz, total: 30 W, outlets: {1: 9V dc centre-negative 500mA}}}\n"))
+    board = assemble(
+        read("supplies: {s: {class: II, kind: switch-mode, input: 100-240V ac 50/60Hz, total: 30 W, outlets: {1: 9V dc centre-negative 500mA}}}\n")
+    )
     load = board.wall.items["s"].apparent(230)
     assert load.value == approx(62.5) and load.origin is Origin.STATED
 

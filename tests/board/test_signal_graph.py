@@ -8,7 +8,7 @@ from random import Random
 import networkx as nx
 import pytest
 
-from boardwright.board.signal import HEARD, Edge, Graph, How, Node, Role, Signal, Stage, Switch, SwitchKind, Switches
+from boardwright.board.signal import HEARD, Edge, Graph, How, Node, Role, Signal, Stage, Switch, Switches, SwitchKind
 from boardwright.board.signal.diagrams import Diagrams, TooManyStates
 from boardwright.board.signal.wiring import Wiring
 
@@ -29,7 +29,9 @@ def by_chance(random: Random, with_rings: bool = True):
             start, end = end, start
         if nodes[end] == START or nodes[start] == END:
             continue
-        guard = dict(random.choice([(s.id, True), (s.id, s.kind is SwitchKind.SELECT)]) for s in random.sample(switches, random.choice([0, 0, 1, 1, 2])))
+        guard = dict(
+            random.choice([(s.id, True), (s.id, s.kind is SwitchKind.SELECT)]) for s in random.sample(switches, random.choice([0, 0, 1, 1, 2]))
+        )
         name = f"box{number}"
         stages[name] = Stage(name, Role.BOX, (), None)
         edges.append(Edge(nodes[start], nodes[end], tuple(guard.items()), stages[name], engaged=True))

@@ -5,8 +5,8 @@ from __future__ import annotations
 from random import Random
 
 import pytest
-from boards_by_chance import board_by_chance, truth_of
 
+from boards_by_chance import board_by_chance, truth_of
 from boardwright.board.assemble import assemble
 from boardwright.board.signal import How
 from boardwright.spec.read import read

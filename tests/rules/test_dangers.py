@@ -13,6 +13,7 @@ from ruamel.yaml import YAML
 
 from boardwright import check
 from boardwright.board.assemble import assemble
+from boardwright.report.text import CHECK_FIRST, HEADINGS, to_text
 from boardwright.rules.registry import RULES
 from boardwright.rules.run import run
 from boardwright.rules.verdict import Severity, Verdict
@@ -104,7 +105,7 @@ def _takes_the_thing_away(path: tuple, data: Any) -> bool:
     named = path[0] in ("supplies", "amps", "pedals") and len(path) == 2
     on_the_wall = path[:1] == ("mains",) and len(path) > 1 and path[1] in ("cords", "inlets", "blocks", "enclosure") and len(path) <= 3
     field_of_enclosure = path[:2] == ("mains", "enclosure") and len(path) == 3
-    return len(path) == 1 or named or on_the_wall and not field_of_enclosure
+    return len(path) == 1 or named or (on_the_wall and not field_of_enclosure)
 
 
 def test_every_rule_that_can_give_a_danger_has_a_dangerous_case():
@@ -183,10 +184,18 @@ def test_a_danger_is_folded_under_nothing():
     assert not any(folded.rule in dangers for finding in report.findings for folded in finding.folded)
 
 
-def test_dangers_stand_first_and_their_questions_right_behind():
-    from boardwright.report.text import CHECK_FIRST, HEADINGS, to_text
+EVERYTHING = (
+    DANGER
+    + """
+place: {country: US}
+supplies: {s: {class: II, input: 120V ac 60Hz, mark: unknown}}
+pedals: {a: {kind: delay, needs: 9V dc centre-negative 5mA}}
+"""
+)
 
-    text = to_text(check(DANGER + "supplies: {s: {class: II, input: 120V ac 60Hz, mark: unknown}}\nplace: {country: US}\npedals: {a: {kind: delay, needs: 9V dc centre-negative 5mA}}\n"))
+
+def test_dangers_stand_first_and_their_questions_right_behind():
+    text = to_text(check(EVERYTHING))
     places = [text.index(heading) for heading in (HEADINGS[Severity.DANGER], CHECK_FIRST, HEADINGS[Severity.FAULT])]
     assert places == sorted(places)
 

@@ -87,7 +87,7 @@ def assemble(spec: Spec) -> Board:
     """The board, with names that lead nowhere said among ``spec.problems`` (a fragment may use any)."""
     board = Board(spec)
     if not spec.fragment:
-        spec.problems += unknown_names(board)
+        spec.problems += list(unknown_names(board))
         spec.problems += unknown_places(board.layout)
         spec.problems += unknown_on_the_wall(board)
     return board

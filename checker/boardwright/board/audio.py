@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 
 from boardwright.spec.fields import NOTHING, Jack, read_jack
 from boardwright.spec.figure import Figure, Unreadable
@@ -81,7 +82,7 @@ def assemble_audio(spec: Spec) -> Audio:
 def _arrows(spec: Spec) -> Iterator[Hop]:
     for number, entry in spec.audio.items():
         for chain in entry.path or ():
-            for place, (start, end) in enumerate(zip(chain, chain[1:], strict=False)):
+            for place, (start, end) in enumerate(pairwise(chain)):
                 start = _way_out(start) if place else start
                 end = _way_in(end) if place + 2 < len(chain) else end
                 yield Hop(start, end, ("audio", number), entry.lead, intended_ring=entry.feedback == "intended")
@@ -126,7 +127,7 @@ def _loop(spec: Spec, name: str, key: str, loop: Loop, path: Path) -> Iterator[H
     if loop.unit:
         for side in ("_l", "_r") if loop.stereo else ("",):
             chain = [_sided(send, side), *loop.unit, _sided(back, side)]
-            for place, (start, end) in enumerate(zip(chain, chain[1:], strict=False)):
+            for place, (start, end) in enumerate(pairwise(chain)):
                 if side == "_r" and not (_is_wide(spec, start, "out") and _is_wide(spec, end, "in_")):
                     continue
                 patch = loop.send if place == 0 else loop.back if place == len(loop.unit) else None

@@ -18,7 +18,6 @@ from boardwright.board.ground_bonds import (
     earth_bonds,
     is_far_side,
     metal_bonds,
-    name_of,
     return_bonds,
     screen_bonds,
 )
@@ -31,6 +30,7 @@ from boardwright.spec.read import Spec
 
 if TYPE_CHECKING:
     from boardwright.board.assemble import Board
+
 
 @dataclass(eq=False)
 class Ground:
@@ -260,7 +260,9 @@ def _proof(here: Ground, answer: OneEarth) -> Iterable[str]:
             "Taking an amplifier away only takes metal away, so no smaller set closes a loop either."
         )
         for carried, way in answer.ways.items():
-            yield f"Never none: with {_listed(carried)} alone, the board reaches earth by {', '.join(bond.says for bond in way)}."
+            needs_amps = any(ground(name) in (bond.a, bond.b) for bond in way for name in here.amps)
+            when = f"with {_listed(carried)} alone" if needs_amps else "whatever is carried"
+            yield f"Never none: {when}, the board reaches earth by {', '.join(bond.says for bond in way)}."
         yield "Adding an amplifier only adds metal, so no bigger set loses that earth."
     for loop in answer.soft_loops:
         yield f"Not counted: {loop_in_words(loop)}. A soft bond in it lets little current through."
@@ -276,4 +278,3 @@ def loop_in_words(loop: Loop) -> str:
 def _listed(names: Sequence[str]) -> str:
     quoted = [f"`{name}`" for name in names]
     return quoted[0] if len(quoted) == 1 else ", ".join(quoted[:-1]) + " and " + quoted[-1]
-

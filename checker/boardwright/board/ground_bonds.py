@@ -14,6 +14,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
+from itertools import pairwise
 
 from boardwright import limits
 from boardwright.board.audio import Audio, Hop
@@ -99,46 +100,47 @@ def screen_bonds(spec: Spec, audio: Audio) -> Iterator[Bond]:
         if joined is not None:
             yield Bond(start, end, Via.SCREEN, f"the screen of the lead {hop.start.thing} > {hop.end.thing}", hop.path, *joined, hop=hop)
     for far, near in apart.items():
-        inside = _passes(spec, far[1])
+        inside = _passes(spec, far)
         if inside is not None:
             yield replace(inside, a=near, b=far)
 
 
 def output_side(spec: Spec, jack: Jack) -> Node:
     """The node that a lead from ``jack`` starts at: a side of its own, where the thing may keep its sides apart."""
-    name = jack.thing
+    near = ground(jack.thing)
+    if screen_of(spec, jack.thing, jack.jack) is None or (jack.thing not in spec.switchers and is_link(jack.jack)):
+        return near
+    return (*near, jack.jack or "out")
+
+
+def screen_of(spec: Spec, name: str, jack: str | None = None) -> str | None:
+    """``lifted``, ``through`` or ``unknown`` at an output that may be kept apart from its box; ``None`` for any other."""
     switcher = spec.switchers.get(name)
-    out = (switcher.outs or {}).get(jack.jack or "") if switcher else None
-    if out is not None and out.screen in ("lifted", "unknown"):
-        return (*ground(name), jack.jack or "out")
-    if name in spec.isolators or screen_of(spec, name) is not None:
-        return ground(name) if is_link(jack.jack) else (*ground(name), jack.jack or "out")
-    return ground(name)
-
-
-def screen_of(spec: Spec, name: str) -> str | None:
-    """``lifted``, ``through`` or ``unknown`` for a thing that may keep its two sides apart; ``None`` for any other."""
+    if switcher is not None:
+        out = (switcher.outs or {}).get(jack or "")
+        stated = out.screen if out else None
+        return stated or ("unknown" if switcher.isolating is YesNo.YES else None)  # which of its outputs, it does not say
     box = spec.isolators.get(name) or spec.pedals.get(name)
     if box is None:
         return None
     if box.screen is not None:
         return box.screen
     if box.isolating is YesNo.YES:
-        return "lifted"
+        return "unknown" if box.kind == "splitter" else "lifted"
     is_isolator = isinstance(box, Isolator) or box.kind in ("di", "reamp")
     return "unknown" if is_isolator else None
 
 
-def _passes(spec: Spec, name: str) -> Bond | None:
+def _passes(spec: Spec, far: Node) -> Bond | None:
     """What joins the two sides of an isolator inside it; nothing where its screen is lifted."""
-    section = next((key for key in ("isolators", "pedals", "switchers") if name in getattr(spec, key)), "isolators")
-    how = screen_of(spec, name)
-    if section == "switchers":
-        how = "unknown" if any(out.screen == "unknown" for out in (spec.switchers[name].outs or {}).values()) else "lifted"
+    name, jack = far[1], far[2]
+    how = screen_of(spec, name, jack)
     if how == "lifted":
         return None
+    section = next((key for key in ("isolators", "pedals", "switchers") if name in getattr(spec, key)), "isolators")
+    named = f"output `{jack}` of `{name}`" if section == "switchers" or jack != "out" else f"`{name}`"
+    question = f"Is the screen of {named} lifted, or does it pass through? Only a lifted one keeps grounds apart."
     origin = Origin.STATED if how == "through" else Origin.UNKNOWN
-    question = f"Is the screen of `{name}` lifted, or does it pass through? Only a lifted one keeps grounds apart."
     return Bond((), (), Via.SCREEN, f"the screen that passes through {name}", (section, name), origin, question)
 
 
@@ -152,7 +154,7 @@ def _joins(hop: Hop) -> tuple[Origin, str] | None:
         return Origin.STATED, ""
     if screen == "unknown":
         return Origin.UNKNOWN, f"Is the screen of the lead {hop.start} > {hop.end} connected at both ends?"
-    if not balanced and (two_cores or screen == "none" and lead is not None and lead.cable == "loudspeaker"):
+    if not balanced and (two_cores or (screen == "none" and lead is not None and lead.cable == "loudspeaker")):
         return Origin.STATED, ""  # the second conductor is the return
     return None
 
@@ -174,10 +176,18 @@ def control_bonds(spec: Spec) -> Iterator[Bond]:
             yield Bond(ground(lead.from_.thing), ground(lead.to.thing), Via.CONTROL, says, ("control", number), *joined)
     for number, entry in spec.midi.items():
         for chain in (entry.path or ()) if entry.screen in ("both", "unknown") else ():
-            for start, end in zip(chain, chain[1:], strict=False):
+            for start, end in pairwise(chain):
                 origin = Origin.STATED if entry.screen == "both" else Origin.UNKNOWN
                 question = f"Does the MIDI input of `{end.thing}` join the lead's screen? By the standard it does not."
-                yield Bond(ground(start.thing), ground(end.thing), Via.MIDI, f"the screen of the MIDI lead {start} > {end}", ("midi", number), origin, question)
+                yield Bond(
+                    ground(start.thing),
+                    ground(end.thing),
+                    Via.MIDI,
+                    f"the screen of the MIDI lead {start} > {end}",
+                    ("midi", number),
+                    origin,
+                    question,
+                )
     for number, lead in spec.usb.items():
         if not lead.from_ or not lead.to or lead.when == "service" or lead.isolated:
             continue

@@ -337,7 +337,7 @@ def _items(spec: Spec, power: Power) -> Iterator[tuple[str, Item]]:
         if pedal.input not in (None, NOTHING):
             yield name, Item(name, ("pedals", name), pedal)
     for name, amp in spec.amps.items():
-        silent = amp.kind == "cabinet" or amp.kind == "interface" and amp.class_ is None and amp.input is None
+        silent = amp.kind == "cabinet" or (amp.kind == "interface" and amp.class_ is None and amp.input is None)
         if amp.input != NOTHING and not silent:
             yield name, Item(name, ("amps", name), amp)
     for name, computer in spec.computers.items():

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from boardwright.board.audio import Hop
 from boardwright.board.signal.jacks import Job, is_send, job_of
+from boardwright.board.signal.wiring import out_names
 from boardwright.spec.fields import NOTHING, Jack
 from boardwright.spec.problem import Path, Problem
 from boardwright.spec.sections.switchers import END, START, Switcher
@@ -74,7 +75,7 @@ def _jacks_of(switcher: Switcher, leaves: bool) -> list[str]:
     ways = [*(switcher.select or ()), *(switcher.mix or ())]
     inserts = [f"insert_{tap.after}" for tap in switcher.inserts or ()]
     if leaves:
-        return ["out", *(switcher.outs or ()), *(switcher.select or ()), *(switcher.split or ()), *(f"send_{key}" for key in [*loops, *inserts])]
+        return ["out", *out_names(switcher), *(f"send_{key}" for key in [*loops, *inserts])]
     return ["in", *ways, *(f"return_{key}" for key in [*loops, *inserts])]
 
 
@@ -114,7 +115,9 @@ def _of_presets(board: Board) -> Iterator[Problem]:
         for thing, said in preset.switched.items():
             switcher, pedal = spec.switchers.get(thing), spec.pedals.get(thing)
             where = (*path, thing)
-            if switcher is not None and not board.spec.unread(("switchers", thing, "loops")):
+            if switcher is not None:
+                if board.spec.unread(("switchers", thing)):
+                    continue
                 known = [*(switcher.loops or ()), *(switcher.select or ())]
                 word = "loop"
             elif pedal is not None and pedal.sends:
@@ -139,7 +142,7 @@ def _of_presets(board: Board) -> Iterator[Problem]:
         for thing in preset.free or ():
             yield from _thing(board, thing, (*path, "free"))
         for place, jack in enumerate(preset.mute or ()):
-            outs = [out for switcher in spec.switchers.values() for out in (*(switcher.outs or ()), *(switcher.split or ()), *(switcher.select or ()))]
+            outs = [out for switcher in spec.switchers.values() for out in out_names(switcher)]
             yield from _thing(board, jack.thing, (*path, "mute", place), outs)
 
 

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Collection
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from boardwright import limits
 from boardwright.board.feeding import Device, Line, assemble_feeding, total
@@ -36,7 +38,7 @@ class Arrival:
         return None if self.drop is None else self.drop / self.no_load
 
 
-@dataclass(eq=False, slots=True)
+@dataclass(eq=False)
 class Circuit:
     """The devices that hang on one outlet, or on several joined in series or parallel, and where that settles."""
 
@@ -53,6 +55,11 @@ class Circuit:
     @property
     def devices(self) -> list[Device]:
         return [device for device, _ in self.hung]
+
+    @cached_property
+    def lines(self) -> dict[str, Line]:
+        """The lead of each device. To be asked for only once everything hangs."""
+        return {device.name: line for device, line in self.hung}
 
     @property
     def volts(self) -> float | None:
@@ -129,28 +136,37 @@ class Circuit:
         """What arrives at ``device``; ``None`` where the outlet's volts are unknown."""
         if self.no_load_volts is None or self.source is None:
             return None
-        resistance, origins = self._way(line)
-        draw = device.draw(self.volts)
-        origin = weakest([*origins, draw.origin, *(outlet.source.origin for outlet in self.outlets)])
+        way = self._resistance[device.name]
+        resistance, draw = way.value, device.draw(self.volts)
+        origin = weakest([way.origin, draw.origin, *(outlet.source.origin for outlet in self.outlets)])
         if self.point is None or device.name not in self.point.voltages:
             return Arrival(None, self.no_load_volts, draw.value if draw.known else 0.0, resistance, origin)
         volts = self.point.voltages[device.name]
         load = device.load(self.volts)
         return Arrival(volts, self.no_load_volts, load.current_at(volts) if load else 0.0, resistance, origin)
 
-    def _way(self, line: Line) -> tuple[float, list[Origin]]:
-        way = self.way(line)
-        return sum(each.resistance.value for each in way), [each.resistance.origin for each in way]
+    @cached_property
+    def _resistance(self) -> dict[str, Figure]:
+        """All leads from the outlet to each device (ohm): its own, and those that it is chained behind."""
+        found: dict[str, Figure] = {}
+        for name in self.lines:
+            for each in reversed(self._up(name, found)):
+                lead, above = self.lines[each].resistance, found.get(self.lines[each].after or "")
+                found[each] = figure(lead.value + above.value, "Ω", weakest([lead.origin, above.origin])) if above else lead
+        return found
 
-    def way(self, line: Line) -> list[Line]:
+    def _up(self, name: str, known: Collection[str] = ()) -> list[str]:
+        """A device and those that it is chained behind, up to the outlet or to what is ``known``."""
+        way: dict[str, None] = {}
+        here: str | None = name
+        while here in self.lines and here not in way and here not in known:
+            way[here] = None
+            here = self.lines[here].after
+        return list(way)
+
+    def way(self, device: Device) -> list[Line]:
         """The leads from a device up to the outlet, its own first."""
-        lines = {device.name: each for device, each in self.hung}
-        way: list[Line] = []
-        here: Line | None = line
-        while here is not None and here not in way:
-            way.append(here)
-            here = lines.get(here.after or "")
-        return way
+        return [self.lines[each] for each in self._up(device.name)]
 
 
 def _comes_back(name: str, after: dict[str, str | None]) -> bool:
@@ -236,8 +252,10 @@ class Power:
     def shared_return(self, one: Device, other: Device) -> Figure:
         """The return (ohm) that two devices share: half of the leads they have in common, where those are described."""
         for circuit in dict.fromkeys(circuit for outlet in one.outlets for circuit in self.circuits_of(outlet)):
-            ways = [circuit.way(line) for device, line in circuit.hung if device in (one, other)]
-            if len(ways) == 2 and all(line.resistance.origin > Origin.ASSUMED for line in ways[0] + ways[1]):
+            if one.name not in circuit.lines or other.name not in circuit.lines:
+                continue
+            ways = [circuit.way(one), circuit.way(other)]
+            if all(line.resistance.origin > Origin.ASSUMED for line in ways[0] + ways[1]):
                 common = [line.resistance.value for line in ways[0] if line in ways[1]]
                 if common:
                     return figure(max(sum(common) / 2, limits.SHARED_RETURN.value), "Ω")

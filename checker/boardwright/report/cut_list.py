@@ -20,6 +20,9 @@ from boardwright.spec.figure import tell
 
 COLUMNS = ("label", "from", "to", "cable", "plugs", "finished", "cut", "may be over", "basis", "cut from", "label text")
 
+HEADS = ("done", "lead", "from", "to", "plugs", "finished", "cut", "at most over", "cut from")
+"""Of the printed sheet."""
+
 
 @dataclass(frozen=True, slots=True)
 class Row:
@@ -217,9 +220,18 @@ def to_sheet(found: CutList, board: Board) -> str:
 def _tables(found: CutList) -> Iterator[str]:
     for group in found.groups:
         yield f"<h2>{svg.clean(group.cable)}: {len(group.rows)} leads</h2>"
-        yield "<table><thead><tr><th>done</th><th>lead</th><th>from</th><th>to</th><th>plugs</th><th>finished</th><th>cut</th><th>at most over</th><th>cut from</th></tr></thead><tbody>"
+        yield "<table><thead><tr>" + "".join(f"<th>{head}</th>" for head in HEADS) + "</tr></thead><tbody>"
         for row in group.rows:
-            cells = (row.label, row.start, row.end, " / ".join(dict.fromkeys(row.plugs)), _mm(row.finished), _mm(row.cut), f"+{_mm(row.over)}", row.piece)
+            cells = (
+                row.label,
+                row.start,
+                row.end,
+                " / ".join(dict.fromkeys(row.plugs)),
+                _mm(row.finished),
+                _mm(row.cut),
+                f"+{_mm(row.over)}",
+                row.piece,
+            )
             yield "<tr><td class='tick'></td>" + "".join(f"<td>{svg.clean(cell)}</td>" for cell in cells) + "</tr>"
         yield "</tbody></table>"
         plugs = ", ".join(f"{count} {kind}" for kind, count in group.plugs.items())

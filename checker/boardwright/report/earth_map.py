@@ -75,7 +75,12 @@ def earth_map(board: Board, report: Report) -> str:
     sketch = _Sketch(board, ground)
     height = sketch.place()
     loops = [*ground.loops, *ground.possible_loops]
-    parts: list[str] = [*sketch.islands_drawn(), *sketch.links_drawn(loops, answer), *sketch.ends_drawn(loops, answer, report), *sketch.rail_drawn(loops, height)]
+    parts: list[str] = [
+        *sketch.islands_drawn(),
+        *sketch.links_drawn(loops, answer),
+        *sketch.ends_drawn(loops, answer, report),
+        *sketch.rail_drawn(loops, height),
+    ]
     words = _words(ground, answer)
     y = height + 22
     for line in words:
@@ -172,7 +177,7 @@ class _Sketch:
         for name, far in self.ground.isolated:
             near = ("ground", name)
             inside = [bond for bond in self.ground.signal_bonds if {bond.a, bond.b} == {near, far}]
-            state = "apart" if screen_of(self.board.spec, name) == "lifted" or not inside else "joined" if inside[0].sure else "unsure"
+            state = "apart" if screen_of(self.board.spec, name, far[2]) == "lifted" or not inside else "joined" if inside[0].sure else "unsure"
             leads = [bond for bond in self.ground.screens if far in (bond.a, bond.b) and bond.hop is not None]
             add(self._place_of(near), self._place_of(far), name, state, [*inside, *leads], name)
         for bond in self.ground.signal_bonds:

@@ -18,6 +18,8 @@ FAMILIES = ("layout", "routing")
 LEFT, TOP, RIGHT, BOTTOM = 84, 30, 44, 92
 LEAST_WIDTH, NARROWEST, WIDEST = 560, 1.0, 2.0
 """Small boards are drawn larger, in drawing units for each millimetre; the page scrolls sideways for big ones."""
+LARGEST, MOST_OUT = 1600, 160
+"""In drawing units: a frame is drawn no larger, and what stands beyond it is cut off there."""
 LABELLED = 24
 """With more leads than this, their labels are left to the full-size print and the cut list."""
 
@@ -27,12 +29,15 @@ def layout(board: Board, report: Report) -> str:
     name = report.board.name or "the board"
     plan = Plan(board, 1.0, LEFT, TOP)
     extent = plan.extent
-    if extent is None or not any(box.footprint for box in board.layout.boxes.values()) and not board.layout.runs:
+    if extent is None or (not any(box.footprint for box in board.layout.boxes.values()) and not board.layout.runs):
         said = "No places are described: write `size` and `at` for the boxes, or the `row` that each stands in."
         return svg.picture(LEAST_WIDTH, 60, f"Layout of {name}", said, [svg.label(16, 36, said.replace("`", ""), 12)], "layout")
     plan.scale = min(WIDEST, max(NARROWEST, (740 - LEFT - RIGHT) / (extent.width * 1000)))
-    width = max(LEAST_WIDTH, LEFT + plan.length(extent.width) + RIGHT)
-    height = TOP + plan.length(extent.depth) + BOTTOM
+    plan.scale = min(plan.scale, LARGEST / (max(extent.width, extent.depth) * 1000))
+    left, front, right, back = (min(plan.length(out), MOST_OUT) for out in plan.stands_out)
+    plan.left, plan.top = LEFT + left, TOP + back
+    width = max(LEAST_WIDTH, plan.left + plan.length(extent.width) + right + RIGHT)
+    height = plan.top + plan.length(extent.depth) + front + BOTTOM
     leads = board.layout.ways
     parts = [
         *plan.frame(),
@@ -44,7 +49,7 @@ def layout(board: Board, report: Report) -> str:
         *plan.balance(),
         *_heights(plan, extent),
         *_marks(plan, report),
-        *_foot(plan, board, extent, TOP + plan.length(extent.depth)),
+        *_foot(plan, board, extent, plan.top + plan.length(extent.depth) + front),
     ]
     proposed = " (proposed places)" if board.layout.is_proposed else ""
     return svg.picture(round(width), round(height), f"Layout of {name}{proposed}", _description(board), parts, "layout")
@@ -69,8 +74,9 @@ def _marks(plan: Plan, report: Report) -> Iterator[str]:
     for name, severity in worst.items():
         rect = boxes[name].footprint if name in boxes else None
         if rect is not None:
-            x, y, _, _ = plan.rect(rect)
-            yield svg.mark(round(x + 10, 1), round(y + 11, 1), severity)
+            x, y, _, height = plan.rect(rect)
+            below = boxes[name].under  # its mark stays clear of those of boxes above it
+            yield svg.mark(round(x + 10, 1), round(y + (height - 10 if below else 11), 1), severity)
             continue
         points = next((run.points for run in plan.board.layout.runs if run.name == name and run.has_way), None)
         points = points or next((way.way.points for way in plan.board.layout.ways if name in (way.lead.joins, way.lead.label)), None)
@@ -82,7 +88,7 @@ def _marks(plan: Plan, report: Report) -> Iterator[str]:
 def _foot(plan: Plan, board: Board, extent: Rect, below: float) -> Iterator[str]:
     """Which side is the player's, the scale, what lines mean, and the weight."""
     y = below + 18
-    yield svg.label(LEFT + plan.length(extent.width) / 2, y - 3, "player's side", 11, anchor="middle", opacity=0.8)
+    yield svg.label(plan.left + plan.length(extent.width) / 2, y - 3, "player's side", 11, anchor="middle", opacity=0.8)
     bar = plan.length(0.1)
     yield svg.path(f"M{LEFT} {y:g}v6m0 -3h{bar:g}m0 -3v6", 1.2)
     yield svg.label(LEFT + bar + 8, y + 7, "100 mm", 11)
@@ -104,6 +110,9 @@ def _foot(plan: Plan, board: Board, extent: Rect, below: float) -> Iterator[str]
         notes.append("ways are proposals")
     if board.layout.is_proposed:
         notes.append("dashed boxes stand where we propose")
+    forced = [each.lead.label for each in board.layout.ways if each.way.forced]
+    if forced:
+        notes.append(f"no free way for {', '.join(forced[:6])}{' and more' if len(forced) > 6 else ''}")
     if balance_of(board.layout) is not None:
         notes.append("quartered circle: balance point")
     loads = loads_of(board.layout)

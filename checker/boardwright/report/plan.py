@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
@@ -46,6 +47,18 @@ class Plan:
         ys = [y for rect in rects for y in (rect.front, rect.back)] + [y for _, y in points]
         return Rect(min(xs), min(ys), max(xs), max(ys)) if xs and max(xs) > min(xs) and max(ys) > min(ys) else None
 
+    @property
+    def stands_out(self) -> tuple[float, float, float, float]:
+        """How far boxes reach beyond the frame to the left, the front, the right and the back (m)."""
+        assert self.extent is not None
+        rects = [box.footprint for box in self.board.layout.boxes.values() if box.footprint is not None]
+        return (
+            max([0.0, *(self.extent.left - rect.left for rect in rects)]),
+            max([0.0, *(self.extent.front - rect.front for rect in rects)]),
+            max([0.0, *(rect.right - self.extent.right for rect in rects)]),
+            max([0.0, *(rect.back - self.extent.back for rect in rects)]),
+        )
+
     def at(self, point: Point) -> Point:
         """A place of the board in the drawing; the player's side is below."""
         assert self.extent is not None
@@ -89,7 +102,15 @@ class Plan:
             if rect is None or box.under is not below:
                 continue
             x, y, width, height = self.rect(rect)
-            yield svg.box(round(x, 2), round(y, 2), round(width, 2), round(height, 2), opacity=0.45 if below else 1, radius=3 * min(1, self.scale), dash=below or box.proposed)
+            yield svg.box(
+                round(x, 2),
+                round(y, 2),
+                round(width, 2),
+                round(height, 2),
+                opacity=0.45 if below else 1,
+                radius=3 * min(1, self.scale),
+                dash=below or box.proposed,
+            )
             if not below:
                 yield from self._feet(box)
             yield from self._name(box, x, y, width, height, below)
@@ -103,7 +124,9 @@ class Plan:
         middle = y + (0.5 if below else 0.3) * height
         opacity = 0.6 if below else 1.0
         if len(box.name) <= lying or width >= height:
-            yield svg.label(round(x + width / 2, 2), round(middle + size / 3, 2), svg.fit(box.name, width - 2, size), size, anchor="middle", opacity=opacity)
+            yield svg.label(
+                round(x + width / 2, 2), round(middle + size / 3, 2), svg.fit(box.name, width - 2, size), size, anchor="middle", opacity=opacity
+            )
             return
         cx, cy = round(x + width / 2 + size / 3, 2), round(middle, 2)
         words = svg.clean(svg.fit(box.name, height * 0.8, size))
@@ -149,7 +172,7 @@ class Plan:
     def tracks(self) -> list[tuple[LeadWay, list[Point]]]:
         """Every lead's way with the corners where it is drawn."""
         ways = self.board.layout.ways
-        return list(zip(ways, drawn_apart([each.way.points for each in ways]), strict=True))
+        return list(zip(ways, drawn_apart([each.way.points for each in ways], self.extent or Rect(0.0, 0.0, 0.0, 0.0)), strict=True))
 
     def leads(self, labels: bool) -> Iterator[str]:
         """Sound solid, power dashed, data dotted; below the deck thinner."""
@@ -187,7 +210,8 @@ class Plan:
         x, y = self.at((found.x, found.y))
         r = max(6.0, self.length(0.006))
         yield f'<circle cx="{x:.2f}" cy="{y:.2f}" r="{r:.2f}" fill="none" stroke="currentColor"/>'
-        yield f'<path d="M{x:.2f} {y:.2f}v{-r:.2f}a{r:.2f} {r:.2f} 0 0 1 {r:.2f} {r:.2f}zM{x:.2f} {y:.2f}v{r:.2f}a{r:.2f} {r:.2f} 0 0 1 {-r:.2f} {-r:.2f}z" fill="currentColor"/>'
+        quarters = (f"M{x:.2f} {y:.2f}v{way * r:.2f}a{r:.2f} {r:.2f} 0 0 1 {-way * r:.2f} {-way * r:.2f}z" for way in (-1, 1))
+        yield f'<path d="{"".join(quarters)}" fill="currentColor"/>'
 
 
 def _strokes(points: list[Point], layers: tuple[int, ...]) -> Iterator[tuple[int, str]]:
@@ -201,5 +225,5 @@ def _strokes(points: list[Point], layers: tuple[int, ...]) -> Iterator[tuple[int
 
 def _middle(points: list[Point]) -> Point:
     """The middle of the longest part."""
-    a, b = max(zip(points, points[1:], strict=False), key=lambda part: abs(part[1][0] - part[0][0]) + abs(part[1][1] - part[0][1]))
+    a, b = max(itertools.pairwise(points), key=lambda part: abs(part[1][0] - part[0][0]) + abs(part[1][1] - part[0][1]))
     return (a[0] + b[0]) / 2, (a[1] + b[1]) / 2

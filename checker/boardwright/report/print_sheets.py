@@ -18,6 +18,8 @@ FOOT = 12.0
 """Strip below the window for the scale bar and the sheet's name (mm)."""
 OVERLAP = 8.0
 """By how much neighbouring windows show the same (mm)."""
+MOST_SHEETS = 100
+"""A frame that takes more is a slip of the pen."""
 FINE = 4.0
 """Drawing units for each millimetre inside the plan, so that its lines are a quarter of a millimetre thick."""
 
@@ -51,20 +53,36 @@ def lay_out(width: float, depth: float) -> Sheets:
 
 
 def print_sheets(board: Board) -> str | None:
-    """The page, or ``None`` where nothing has a place. Needs nothing from anywhere else; print it at 100 %."""
+    """The page, or ``None`` where nothing has a place, or the frame is as large as a room. Needs nothing from anywhere else; print it at 100 %."""
     border = 5.0  # round the frame, for what stands out
     plan = Plan(board, FINE, border * FINE, border * FINE, text=3.2 * FINE)
     if plan.extent is None:
         return None
     width, depth = plan.extent.width * 1000 + 2 * border, plan.extent.depth * 1000 + 2 * border
     sheets = lay_out(width, depth)
+    if sheets.count > MOST_SHEETS:
+        return None
     drawn = "\n".join(
-        [*plan.frame(), *plan.boxes(below=True), *plan.leads(labels=True), *plan.runs_alone(), *plan.openings(), *plan.boxes(below=False), *plan.balance()]
+        [
+            *plan.frame(),
+            *plan.boxes(below=True),
+            *plan.leads(labels=True),
+            *plan.runs_alone(),
+            *plan.openings(),
+            *plan.boxes(below=False),
+            *plan.balance(),
+        ]
     )
     name = (board.spec.board.name if board.spec.board else None) or "board"
     body = "\n".join(_sheet(sheets, row, column, name, width, depth) for row in range(sheets.down) for column in range(sheets.across))
     return _PAGE.format(
-        name=svg.clean(name), width=f"{sheets.page[0]:g}", height=f"{sheets.page[1]:g}", count=sheets.count, drawn=drawn, fine=f"{1 / FINE:g}", body=body
+        name=svg.clean(name),
+        width=f"{sheets.page[0]:g}",
+        height=f"{sheets.page[1]:g}",
+        count=sheets.count,
+        drawn=drawn,
+        fine=f"{1 / FINE:g}",
+        body=body,
     )
 
 
@@ -97,7 +115,8 @@ def _crosses(sheets: Sheets, row: int, column: int, width: float, depth: float) 
     for down in (row, row + 1):
         for across in (column, column + 1):
             x, y = across * sheets.step[0] + half, down * sheets.step[1] + half
-            yield f'<g stroke="#000" stroke-width="0.15" fill="none" class="register"><path d="M{x - 4:g} {y:g}h8M{x:g} {y - 4:g}v8"/><circle cx="{x:g}" cy="{y:g}" r="2"/></g>'
+            cross = f'<path d="M{x - 4:g} {y:g}h8M{x:g} {y - 4:g}v8"/><circle cx="{x:g}" cy="{y:g}" r="2"/>'
+            yield f'<g stroke="#000" stroke-width="0.15" fill="none" class="register">{cross}</g>'
             beside = f'x="{x - 2.6:g}" text-anchor="end"' if across > column else f'x="{x + 2.6:g}"'
             yield f'<text {beside} y="{y - 1.2:g}" font-size="2.4">{chr(65 + down % 26)}{across + 1}</text>'
 
@@ -106,7 +125,8 @@ def _bar(x: float, y: float) -> Iterator[str]:
     """100 mm, a tick every 10."""
     ticks = "".join(f"M{x + 10 * number:g} {y:g}v{-3 if number % 5 == 0 else -1.6:g}" for number in range(11))
     yield f'<path d="M{x:g} {y:g}h100{ticks}" stroke="#000" stroke-width="0.2" fill="none" class="scale-bar"/>'
-    yield f'<text x="{x:g}" y="{y + 3.4:g}" font-size="2.6">0</text><text x="{x + 100:g}" y="{y + 3.4:g}" font-size="2.6" text-anchor="middle">100 mm</text>'
+    yield f'<text x="{x:g}" y="{y + 3.4:g}" font-size="2.6">0</text>'
+    yield f'<text x="{x + 100:g}" y="{y + 3.4:g}" font-size="2.6" text-anchor="middle">100 mm</text>'
 
 
 _PAGE = """<!doctype html>

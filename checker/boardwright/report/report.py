@@ -97,10 +97,11 @@ class Accepted:
 
 @dataclass(frozen=True, slots=True)
 class UnusedAccept:
-    """An accept that met no finding."""
+    """An accept that silenced nothing."""
 
     rule: str
     at: Span | None
+    why: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,7 +180,7 @@ def build(board: Board, outcome: Outcome) -> Report:
         check_first=_questions(board, [q for q in questions if q[1].severity is Severity.DANGER]),
         undecided=_questions(board, [q for q in questions if q[1].severity is not Severity.DANGER]),
         accepted=[_accepted(board, rule, judged, because) for rule, judged, because in outcome.accepted],
-        unused_accepts=[UnusedAccept(rule, board.locate(path)) for rule, path in outcome.unused],
+        unused_accepts=[UnusedAccept(rule, board.locate(path), why) for rule, path, why in outcome.unused],
         promises=[_promise(board, answer) for answer in board.promises],
         coverage=_coverage(outcome),
         power=power_figures(board),
@@ -199,6 +200,7 @@ def _things(board: Board, things: tuple[RuleThing, ...]) -> list[Thing]:
 
 def _problems(problems: list[SpecProblem]) -> list[Problem]:
     """The problems to show: of a great many, the first, and how many more there are."""
+    problems = sorted(problems, key=lambda problem: (problem.span.line, problem.span.column) if problem.span else (0, 0))
     shown = [_problem(problem) for problem in problems[:MOST_SHOWN]]
     if more := len(problems) - len(shown):
         said = f"There are {more} more things like these. Mend the first ones, and look again."

@@ -13,7 +13,7 @@ from boardwright.rules.verdict import Severity
 
 FONT = "system-ui, sans-serif"
 COLOURS = {Severity.DANGER: "#c4342b", Severity.FAULT: "#c4342b", Severity.RISK: "#b8720a", Severity.ADVICE: "#3b7bbf"}
-"""At least 3:1 against white and against a dark page; always with a shape and a word."""
+"""At least 3:1 against white and against a dark page, for shapes; the word beside them is in the text's own colour."""
 
 _INVALID = {code: None for code in range(32) if code not in (9, 10, 13)}
 
@@ -50,16 +50,16 @@ def path(d: str, width: float = 1.5, opacity: float = 1, dash: bool = False, col
 
 
 def mark(x: float, y: float, severity: Severity, said: str = "") -> str:
-    """A finding's mark around (x, y): a shape for each severity, and its word."""
+    """A finding's mark around (x, y): a shape for each severity, the same as on the page, and its word."""
     colour = COLOURS[severity]
     shapes = {
-        Severity.DANGER: f'<path d="M{x - 3.3} {y - 8}h6.6l4.7 4.7v6.6l-4.7 4.7h-6.6l-4.7-4.7v-6.6z" fill="{colour}"/>',
-        Severity.FAULT: f'<rect x="{x - 6.5}" y="{y - 6.5}" width="13" height="13" rx="2" fill="{colour}"/>',
-        Severity.RISK: f'<path d="M{x} {y - 8}l8 14h-16z" fill="{colour}"/>',
-        Severity.ADVICE: f'<circle cx="{x}" cy="{y}" r="6.5" fill="{colour}"/>',
+        Severity.DANGER: f"M{x - 3.3:g} {y - 8:g}h6.6l4.7 4.7v6.6l-4.7 4.7h-6.6l-4.7-4.7v-6.6z",
+        Severity.FAULT: f"M{x:g} {y - 8:g}l8.5 14.5h-17z",
+        Severity.RISK: f"M{x:g} {y - 8:g}l8 8l-8 8l-8-8z",
+        Severity.ADVICE: f"M{x - 6.5:g} {y:g}a6.5 6.5 0 1 0 13 0a6.5 6.5 0 1 0 -13 0z",
     }
-    word = f'<text x="{x + 12:g}" y="{y + 4:g}" font-size="11" font-weight="bold" fill="{colour}">{clean(said or severity.value)}</text>'
-    return shapes[severity] + word
+    word = f'<text x="{x + 12:g}" y="{y + 4:g}" font-size="11" font-weight="bold" fill="currentColor">{clean(said or severity.value)}</text>'
+    return f'<path d="{shapes[severity]}" fill="{colour}"/>{word}'
 
 
 def picture(width: float, height: float, title: str, description: str, parts: Iterable[str], name: str) -> str:

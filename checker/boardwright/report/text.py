@@ -70,7 +70,7 @@ def _lines(report: Report, style: Style) -> Iterator[str]:
         for accepted in report.accepted:
             yield from _entry(f"[ok] {_line(accepted.at)}", f"{accepted.sentence} Accepted: {accepted.because}. [{accepted.rule}]")
         for unused in report.unused_accepts:
-            yield from _entry(f"[ok] {_line(unused.at)}", f"`{unused.rule}` is accepted, and there is no such finding to accept.")
+            yield from _entry(f"[ok] {_line(unused.at)}", f"`{unused.rule}` is accepted for nothing. {unused.why}")
         yield ""
     if report.promises:
         yield style("Promises", "heading")

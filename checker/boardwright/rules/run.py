@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
@@ -18,6 +19,10 @@ from boardwright.rules.registry import RULES, Rule
 from boardwright.rules.verdict import Judgement, Severity, Thing, Verdict, cannot_tell
 from boardwright.spec.problem import Path, Problem
 from boardwright.spec.wording import nearest
+
+
+NOTHING_TO_ACCEPT = "There is no such finding to accept."
+DANGER_STANDS = "A danger can never be accepted."
 
 
 @dataclass(slots=True)
@@ -37,8 +42,8 @@ class Outcome:
     findings: list[Finding] = field(default_factory=list)
     accepted: list[tuple[Rule, Judgement, str]] = field(default_factory=list)
     """With the reason given."""
-    unused: list[tuple[str, Path]] = field(default_factory=list)
-    """Accepts that met no finding: the rule's name, and where the accept stands."""
+    unused: list[tuple[str, Path, str]] = field(default_factory=list)
+    """Accepts that silenced nothing: the rule's name, where the accept stands, and why."""
 
 
 def run(board: Board, only: Iterable[str] | None = None) -> Outcome:
@@ -67,36 +72,49 @@ def _line(board: Board, judgement: Judgement) -> tuple[int, int]:
 
 
 def _accept(board: Board, outcome: Outcome) -> None:
-    used = set()
+    used, refused = set(), set()
+    wanted: dict[tuple[str | None, str | None], list[int]] = defaultdict(list)
+    for number, accept in board.spec.accept.items():
+        wanted[accept.rule, accept.for_[0] if accept.for_ else None].append(number)
     for position, (rule, judged) in enumerate(outcome.judgements):
-        if judged.verdict is not Verdict.TRIPS or judged.severity is Severity.DANGER:
+        if judged.verdict is not Verdict.TRIPS:
             continue
         names = {thing.name for thing in judged.things}
-        for number, accept in board.spec.accept.items():
-            if accept.rule == rule.id and (accept.for_ is None or set(accept.for_) <= names):
-                used.add(number)
-                outcome.judgements[position] = (rule, replace(judged, verdict=Verdict.ACCEPTED))
-                outcome.accepted.append((rule, judged, accept.because or "no reason given"))
-                break
+        about = (number for name in (None, *names) for number in wanted.get((rule.id, name), ()))
+        meant = min((number for number in about if set(board.spec.accept[number].for_ or ()) <= names), default=None)
+        if meant is None:
+            continue
+        if judged.severity is Severity.DANGER:
+            refused.add(meant)
+            continue
+        used.add(meant)
+        outcome.judgements[position] = (rule, replace(judged, verdict=Verdict.ACCEPTED))
+        outcome.accepted.append((rule, judged, board.spec.accept[meant].because or "no reason given"))
     for number, accept in board.spec.accept.items():
         where: Path = ("accept", number)
-        if accept.rule is not None and accept.rule not in RULES:
+        if accept.rule is None:
+            said = "Nothing is accepted here: `rule` does not say which finding is meant."
+            board.spec.problems.append(Problem("value", said, where, board.locate(where), "`rule: ` and the rule's name"))
+        elif accept.rule not in RULES and accept.rule != "unknown" and accept.rule not in RULES:
             guess = nearest(accept.rule.replace("-", "_"), [name.replace("-", "_") for name in RULES])
             hint = f" Did you mean `{guess.replace('_', '-')}`?" if guess else ""
             message = f"There is no rule `{accept.rule}`.{hint}"
             board.spec.problems.append(Problem("name", message, where, board.locate((*where, "rule")), "a rule's name"))
-        elif number not in used and accept.rule is not None:
-            outcome.unused.append((accept.rule, where))
+        elif number not in used:
+            outcome.unused.append((accept.rule, where, DANGER_STANDS if number in refused else NOTHING_TO_ACCEPT))
 
 
 def _fold(findings: list[Finding]) -> list[Finding]:
-    """Say one cause once: a finding that another explains goes under it. A danger always stands by itself."""
+    """Say one cause once: a finding that another of no less severity explains goes under it. A danger always stands by itself."""
     above: dict[int, Finding] = {}
+    known: dict[tuple[str, str], Finding] = {}
     for finding in findings:
-        if finding.rule.explained_by and finding.judgement.severity is not Severity.DANGER:
-            explains = (other for other in findings if other.rule.id in finding.rule.explained_by and _same_matter(other, finding))
-            if (other := next(explains, None)) is not None:
-                above[id(finding)] = other
+        known.setdefault((finding.rule.id, _subject(finding)), finding)
+    for finding in findings:
+        explains = (known.get((name, _subject(finding))) for name in finding.rule.explained_by)
+        other = next((each for each in explains if each and each.judgement.severity.rank <= finding.judgement.severity.rank), None)
+        if other is not None and finding.judgement.severity is not Severity.DANGER:
+            above[id(finding)] = other
     for finding in findings:
         if id(finding) in above:
             top = above[id(finding)]
@@ -106,6 +124,6 @@ def _fold(findings: list[Finding]) -> list[Finding]:
     return [finding for finding in findings if id(finding) not in above]
 
 
-def _same_matter(one: Finding, other: Finding) -> bool:
-    """Whether both are about the same first thing: the one that each finding is really about."""
-    return one.judgement.things[0].name == other.judgement.things[0].name
+def _subject(finding: Finding) -> str:
+    """The first thing: the one that a finding is really about."""
+    return finding.judgement.things[0].name

@@ -19,7 +19,12 @@ def of_supply(supply: Supply) -> Thing:
     return Thing(supply.name, supply.path)
 
 
+_MOST_LISTED = 12
+
+
 def listed(names: list[str]) -> str:
-    """``a, b and c``, each name once, in code marks."""
+    """``a, b and c``, each name once, in code marks; of a great many, the first."""
     quoted = [f"`{name}`" for name in dict.fromkeys(names)]
+    if (more := len(quoted) - _MOST_LISTED) > 0:
+        quoted = [*quoted[:_MOST_LISTED], f"{more} more"]
     return quoted[0] if len(quoted) == 1 else ", ".join(quoted[:-1]) + " and " + quoted[-1]

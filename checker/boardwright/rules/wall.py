@@ -144,9 +144,9 @@ def bonding(board: Board) -> dict[str, State]:
     frame = board.spec.board.frame if board.spec.board else None
     material = frame.material if frame else None
     closed_factory = wall.only_closed_units or (_bought(board) and not wall.wired and not wall.supplies_on_board)
-    if wall.on_board and not closed_factory and frame is not None and material in (None, "unknown", "metal"):
-        if material == "metal" or "enclosure" not in found:
-            found["frame"] = _bonded(board, "frame", section.frame_earthed, material == "metal")
+    may_be_metal = frame is not None and (material == "metal" or (material in (None, "unknown") and "enclosure" not in found))
+    if wall.on_board and not closed_factory and may_be_metal:
+        found["frame"] = _bonded(board, "frame", section.frame_earthed, material == "metal")
     return found
 
 
@@ -204,5 +204,8 @@ def ask_mains(board: Board) -> str:
     if separation(board) is State.UNSHOWN:
         wants.append("in a compartment of their own, or sheathed all the way")
     if readings(board) is State.UNSHOWN:
-        wants.append(f"tested, with an earth of at most {tell(limits.EARTH_BOND.value, 'Ω')} and an insulation of at least {tell(limits.INSULATION.value, 'Ω')} noted down")
+        wants.append(
+            f"tested, with an earth of at most {tell(limits.EARTH_BOND.value, 'Ω')} and an insulation of at least "
+            f"{tell(limits.INSULATION.value, 'Ω')} noted down"
+        )
     return f"Can a qualified person confirm that the mains parts on this board are {series(wants)}? {UNSURE}"

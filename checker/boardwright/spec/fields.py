@@ -73,6 +73,8 @@ ApparentPower = _measure(f.APPARENT_POWER)
 Resistance = _measure(f.RESISTANCE)
 Length = _measure(f.LENGTH)
 Place = _measure(f.PLACE)
+Size = _measure(f.SIZE)
+"""A place or size that must be more than nothing."""
 PatchLength = _measure(f.PATCH)
 """A bare number is in millimetres: only inside ``loops`` and ``inserts``, whose leads lie on the board."""
 Frequency = _measure(f.FREQUENCY)

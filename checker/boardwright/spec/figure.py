@@ -125,6 +125,7 @@ APPARENT_POWER = Dimension("apparent power", "VA", ("VA", "va"), "600 VA", 0, 10
 RESISTANCE = Dimension("resistance", "Ω", ("ohms", "ohm", "Ω", "Ω", "R", ""), "0.3 ohm", 0, 1e9)
 LENGTH = Dimension("length", "m", ("metres", "metre", "meters", "meter", "m", "feet", "foot", "ft", "inches", "inch", "in"), "600 mm", 0, 1000)
 PLACE = Dimension("place or size", "m", LENGTH.spellings, "120", -100, 100, bare="mm")
+SIZE = Dimension("size", "m", LENGTH.spellings, "120", 1e-4, 100, bare="mm")
 PATCH = Dimension("patch lead's length", "m", LENGTH.spellings, "400", 0, 1000, bare="mm")
 FREQUENCY = Dimension("frequency", "Hz", ("Hz", "hz", "HZ"), "120 kHz", 0, 1e12)
 TIME = Dimension("time", "s", ("seconds", "second", "s"), "1.5 ms", 0, 3600)

@@ -159,7 +159,9 @@ def read_fuse(text: str) -> Fuse:
         return Fuse("", unknown("A"), fitted=False, text=words.lower())
     found = _FUSE.fullmatch(words)
     if not found:
-        raise Unreadable(f"`{text}` is no fuse.", "as printed on its cap, such as `T2A` or `F500mA`; `none`, or `bridged` if foil or wire stands in for it")
+        raise Unreadable(
+            f"`{text}` is no fuse.", "as printed on its cap, such as `T2A` or `F500mA`; `none`, or `bridged` if foil or wire stands in for it"
+        )
     return Fuse((found[1] or "").upper(), read_figure(found[2], CURRENT), text=words)
 
 

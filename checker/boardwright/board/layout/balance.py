@@ -42,9 +42,7 @@ class Balance:
 
 def loads_of(layout: Layout) -> list[Load]:
     """Every box that travels with the board. A supply or isolator without a place stands elsewhere."""
-    travelling = [
-        box for box in layout.boxes.values() if box.path[0] in ("pedals", "switchers") or box.under or box.corner is not None
-    ]
+    travelling = [box for box in layout.boxes.values() if box.path[0] in ("pedals", "switchers") or box.under or box.corner is not None]
     return [Load(box, box.weight) for box in travelling]
 
 

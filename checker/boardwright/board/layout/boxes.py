@@ -14,7 +14,8 @@ from boardwright.spec.fields import YesNo
 from boardwright.spec.figure import Figure, Origin, assumed
 from boardwright.spec.problem import Path
 from boardwright.spec.read import Spec
-from boardwright.spec.sections.boxes import ALL_JACKS, Box as BoxSection, JackSpec
+from boardwright.spec.sections.boxes import ALL_JACKS, JackSpec
+from boardwright.spec.sections.boxes import Box as BoxSection
 from boardwright.spec.sections.supplies import Supply as SupplySection
 from boardwright.spec.sections.switchers import Switcher as SwitcherSection
 
@@ -65,6 +66,7 @@ class Box:
     shares: dict[tuple[str | None, str], float] = field(default_factory=dict)
     """Where along its side each socket of unknown place is drawn, so that many sockets do not lie on one another."""
     _sockets: dict[tuple[str | None, str], Socket] = field(default_factory=dict)
+    _footprint: tuple[Point, Rect] | None = None
 
     @property
     def kind(self) -> Kind:
@@ -104,8 +106,10 @@ class Box:
     def footprint(self) -> Rect | None:
         if self.corner is None:
             return None
-        x, y = self.corner
-        return Rect(x, y, x + self.width, y + self.depth)
+        if self._footprint is None or self._footprint[0] != self.corner:
+            x, y = self.corner
+            self._footprint = self.corner, Rect(x, y, x + self.width, y + self.depth)
+        return self._footprint[1]
 
     @property
     def room(self) -> Rect | None:
@@ -240,14 +244,18 @@ class Box:
     def side_of(self, jack: str | None, role: str) -> tuple[str, bool]:
         """The side of a socket before the box is turned, and whether its place there is stated."""
         if isinstance(self.section, SupplySection):
-            return (self.section.outlets_on if role == "out" else self.section.inlet_on) or self.usual_side, False
+            return self._supply_side(self.section, role)[0], False
         side, offset, _ = _where(self.section.jacks or {}, jack, role)
         return side, offset is not None
 
+    def _supply_side(self, section: SupplySection, role: str) -> tuple[str, Origin]:
+        stated = section.outlets_on if role == "out" else section.inlet_on
+        return (self.usual_side, Origin.ASSUMED) if stated in (None, "unknown") else (stated, Origin.STATED)
+
     def _find_socket(self, jack: str | None, role: str) -> Socket:
         if isinstance(self.section, SupplySection):
-            on = self.section.outlets_on if role == "out" else self.section.inlet_on
-            side, offset, origin = on or self.usual_side, None, Origin.STATED if on else Origin.ASSUMED
+            side, origin = self._supply_side(self.section, role)
+            offset = None
         else:
             side, offset, origin = _where(self.section.jacks or {}, jack, role)
         span = self.size[1] if side in ("left", "right") else self.size[0]
@@ -290,7 +298,7 @@ def assemble_boxes(spec: Spec, deck: Deck) -> dict[str, Box]:
     for name, path, section in _sections(spec):
         kind = section.kind
         size, origin = _size(section, kind)
-        turn = int(section.turn) if section.turn not in (None, "unknown") else 0
+        turn = section.turn or 0
         box = boxes[name] = Box(name, path, section, kind, size, origin, turn, in_loop=name in looped)
         if isinstance(section, SupplySection):
             box.under = section.under is YesNo.YES

@@ -52,9 +52,7 @@ def mutual(first: Sequence[Point], second: Sequence[Point], first_spacing: float
 
 def _filaments(first: Sequence[Point], second: Sequence[Point], apart: float) -> float:
     return math.fsum(
-        mutual_inductance(Filament((*a, 0.0), (*b, 0.0)), Filament((*c, apart), (*d, apart)))
-        for a, b in segments(first)
-        for c, d in segments(second)
+        mutual_inductance(Filament((*a, 0.0), (*b, 0.0)), Filament((*c, apart), (*d, apart))) for a, b in segments(first) for c, d in segments(second)
     )
 
 

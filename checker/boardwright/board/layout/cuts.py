@@ -65,7 +65,7 @@ def list_leads(layout: Layout) -> list[Cut | Bought]:
 
 
 def _wanted(lead: Lead, way: LeadWay | None) -> tuple[float | None, str]:
-    if lead.length is not None and lead.length.known:
+    if lead.length is not None and lead.length.known and lead.length.value > 0:
         return lead.length.value, "stated"
     if way is None or way.length is None:
         return None, "not known"

@@ -6,12 +6,11 @@ from dataclasses import dataclass
 
 from boardwright import limits
 from boardwright.board.layout.geometry import OUTWARD, Rect
-from boardwright.spec.figure import Figure, Origin, assumed
+from boardwright.spec.figure import Figure, assumed
 from boardwright.spec.problem import Path
 from boardwright.spec.read import Spec
 from boardwright.spec.sections.board import Case, Frame
 
-FRAME: Path = ("board", "frame")
 CASE: Path = ("board", "case")
 
 
@@ -96,7 +95,3 @@ def assemble_deck(spec: Spec) -> Deck:
     if not rows and depth is not None:
         rows = [Row(1, 0.0, depth, 0.0)]
     return Deck(width, depth, tuple(sorted(rows, key=lambda row: row.front)), frame, section.case if section else None)
-
-
-def origin_of(figure: Figure | None) -> Origin:
-    return figure.origin if figure is not None else Origin.ASSUMED

@@ -123,9 +123,7 @@ def angle_between(one: Segment, other: Segment) -> float:
 def segment_distance(one: Segment, other: Segment) -> float:
     if crossing(one, other) is not None:
         return 0.0
-    return min(
-        _from_point(one[0], other), _from_point(one[1], other), _from_point(other[0], one), _from_point(other[1], one)
-    )
+    return min(_from_point(one[0], other), _from_point(one[1], other), _from_point(other[0], one), _from_point(other[1], one))
 
 
 def near_part(part: Segment, other: Segment, distance: float) -> tuple[float, float] | None:
@@ -164,8 +162,7 @@ def length_beside(path: Sequence[Point], other: Sequence[Point], distance: float
         stretches = sorted(
             found
             for one in others
-            if _may_be_near(part, one, distance)
-            and angle_between(part, one) < angle and (found := near_part(part, one, distance)) is not None
+            if _may_be_near(part, one, distance) and angle_between(part, one) < angle and (found := near_part(part, one, distance)) is not None
         )
         reached = -math.inf
         for start, end in stretches:

@@ -11,9 +11,9 @@ from boardwright.board.audio import Audio
 from boardwright.board.layout.boxes import Box, assemble_boxes
 from boardwright.board.layout.cuts import Bought, Cut, list_leads
 from boardwright.board.layout.deck import Deck, assemble_deck
-from boardwright.board.layout.leads import Lead, assemble_leads
 from boardwright.board.layout.geometry import Rect
-from boardwright.board.layout.plugs import Plug, Squeeze, plugs_of, squeezes
+from boardwright.board.layout.leads import Lead, assemble_leads
+from boardwright.board.layout.plugs import Plug, Squeeze, plugs_in, squeezes
 from boardwright.board.layout.proposal import Overfull, propose_places
 from boardwright.board.layout.runs import Run, assemble_runs
 from boardwright.board.layout.ways import LeadWay, ways_of
@@ -26,8 +26,8 @@ SQUARE = 0.25
 """Side of the squares by which neighbours are found (m)."""
 NEAR = 0.25
 """No plug, shoe or finger needs more room than this (m)."""
-MOST_SQUARES = 4_000
-"""A box larger than so many squares is a slip of the pen, and is compared with nothing."""
+MOST_SQUARES = 100
+"""A box larger than so many squares is not looked up by them."""
 
 
 @dataclass(eq=False)
@@ -64,27 +64,31 @@ class Layout:
 
     @cached_property
     def plugs(self) -> dict[str, list[Plug]]:
-        return {box.name: plugs_of(box, self.leads) for box in self.standing}
+        return plugs_in(self.standing, self.leads)
 
     @cached_property
     def _cells(self) -> dict[tuple[int, int, bool], list[Box]]:
         """Placed boxes by the squares of a coarse grid that they touch, below and above the deck apart."""
         cells: dict[tuple[int, int, bool], list[Box]] = {}
         for box in self.placed:
-            for x, y in _squares(box.footprint):
+            for x, y in () if box in self._vast else _squares(box.room):
                 cells.setdefault((x, y, box.under), []).append(box)
         return cells
+
+    @cached_property
+    def _vast(self) -> list[Box]:
+        """Boxes as large as rooms, which are slips of the pen: compared with everything."""
+        return [box for box in self.placed if box.room is not None and box.room.area > MOST_SQUARES * SQUARE * SQUARE]
 
     def near(self, box: Box, by: float) -> list[Box]:
         """Other placed boxes on the same side of the deck that are no further away than about ``by`` (m), in their order."""
         rect = box.room
         if rect is None:
             return []
-        found = {
-            id(other): other
-            for x, y in _squares(rect.grown(by, by, by, by))
-            for other in self._cells.get((x, y, box.under), ())
-            if other is not box
+        if box in self._vast:
+            return [other for other in self.placed if other is not box and other.under is box.under]
+        found = {id(other): other for other in self._vast if other.under is box.under} | {
+            id(other): other for x, y in _squares(rect.grown(by, by, by, by)) for other in self._cells.get((x, y, box.under), ()) if other is not box
         }
         return sorted(found.values(), key=lambda other: self._order[other.name])
 
@@ -109,7 +113,7 @@ class Layout:
 
 
 def _squares(rect: Rect | None) -> Iterator[tuple[int, int]]:
-    if rect is None or rect.area > MOST_SQUARES * SQUARE * SQUARE:
+    if rect is None:
         return
     for x in range(floor(rect.left / SQUARE), floor(rect.right / SQUARE) + 1):
         for y in range(floor(rect.front / SQUARE), floor(rect.back / SQUARE) + 1):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -159,7 +160,7 @@ def _power(boxes: dict[str, Box], power: Power) -> Iterator[Lead]:
 def _data(spec: Spec, boxes: dict[str, Box]) -> Iterator[Lead]:
     for number, entry in spec.midi.items():
         for chain in entry.path or ():
-            for start, end in zip(chain, chain[1:], strict=False):
+            for start, end in itertools.pairwise(chain):
                 yield _plain("midi", boxes, start, end, ("midi", number), entry.length)
     for number, lead in spec.control.items():
         if lead.from_ and lead.to:

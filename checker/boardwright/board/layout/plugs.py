@@ -33,17 +33,16 @@ class Plug:
         return self.socket.offset - self.width / 2, self.socket.offset + self.width / 2
 
 
-def plugs_of(box: Box, leads: list[Lead]) -> list[Plug]:
-    """The plugs in a box. Power and data sockets count only where the text says on which side they are."""
-    found = []
+def plugs_in(boxes: list[Box], leads: list[Lead]) -> dict[str, list[Plug]]:
+    """The plugs in each of these boxes. Power and data sockets count only where the text says on which side they are."""
+    found: dict[str, list[Plug]] = {box.name: [] for box in boxes}
     for lead in leads:
+        width = (limits.DC_WIDTH if lead.carries in POWER else limits.PLUG_WIDTH).value
         for end in lead.ends:
-            if end.box is not box or (socket := end.socket) is None:
+            if end.box is None or end.name not in found or (socket := end.socket) is None:
                 continue
-            if lead.carries != "audio" and socket.origin is Origin.ASSUMED:
-                continue
-            width = (limits.DC_WIDTH if lead.carries in POWER else limits.PLUG_WIDTH).value
-            found.append(Plug(lead, end, socket, end.projection(lead.carries, lead.od.value), width))
+            if lead.carries == "audio" or socket.origin is not Origin.ASSUMED:
+                found[end.name].append(Plug(lead, end, socket, end.projection(lead.carries, lead.od.value), width))
     return found
 
 

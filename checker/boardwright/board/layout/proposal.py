@@ -8,7 +8,7 @@ from boardwright import limits
 from boardwright.board.layout.boxes import Box
 from boardwright.board.layout.deck import Deck, Row
 from boardwright.board.layout.leads import Lead
-from boardwright.board.layout.plugs import Plug, needed_between, plugs_of
+from boardwright.board.layout.plugs import Plug, needed_between, plugs_in
 
 _FRONT_MARGIN = 0.010
 """A box stands this far behind the front of its row (m), where the row is deep enough."""
@@ -45,7 +45,7 @@ def propose_places(deck: Deck, boxes: dict[str, Box], leads: list[Lead]) -> list
             margin = limits.TRAVEL_FRONT.value if box.is_treadle else _FRONT_MARGIN
             box.propose((0.0, row.front + min(margin, spare / 2)))
         fixed = [box for box in boxes.values() if box.corner is not None and not box.under and box not in waiting and _shares(box, row)]
-        plugs = {box.name: plugs_of(box, leads) for box in waiting + fixed}
+        plugs = plugs_in(waiting + fixed, leads)
         found = _fill(deck.width, row, waiting, fixed, plugs)
         if found is not None:
             overfull.append(found)

@@ -7,6 +7,7 @@ openings decide where a lead may go. All parts run along the axes, so that whate
 from __future__ import annotations
 
 import heapq
+import itertools
 import math
 from bisect import bisect_left
 from collections.abc import Iterator
@@ -231,10 +232,7 @@ class _Grid:
         walls = self._blocked.get(key)
         if walls is None:
             walls = self._blocked[key] = list(self._walls(layer, along, line))
-        for a, b in walls:
-            if a < high and b > low:
-                return True
-        return False
+        return any(a < high and b > low for a, b in walls)
 
     def _walls(self, layer: int, along: int, line: float) -> Iterator[tuple[float, float]]:
         """From where to where something stands on a line, along x (0) or y (1)."""
@@ -276,7 +274,7 @@ def _trace(came: dict[_Node, _Node], node: _Node, xs: list[float], ys: list[floa
     nodes.reverse()
     points: list[Point] = [(xs[nodes[0][0]], ys[nodes[0][1]])]
     layers: list[int] = []
-    for before, here in zip(nodes, nodes[1:], strict=False):
+    for before, here in itertools.pairwise(nodes):
         if here[:2] != before[:2]:
             points.append((xs[here[0]], ys[here[1]]))
             layers.append(here[2])
@@ -300,7 +298,8 @@ def _gaps(area: Rect, boxes: tuple[Rect, ...]) -> Iterator[float]:
 
 def _tidied(points: list[Point], layers: list[int]) -> tuple[tuple[Point, ...], tuple[int, ...]]:
     """Without corners that turn nothing."""
-    kept, parts = [points[0]], []
+    kept: list[Point] = [points[0]]
+    parts: list[int] = []
     for point, layer in zip(points[1:], layers, strict=True):
         if point == kept[-1]:
             continue

@@ -58,9 +58,7 @@ class Run:
 def assemble_runs(spec: Spec) -> list[Run]:
     runs = []
     for number, section in spec.runs.items():
-        points = [
-            (point[0].value, point[1].value) for point in section.path or () if point[0].known and point[1].known
-        ]
+        points = [(point[0].value, point[1].value) for point in section.path or () if point[0].known and point[1].known]
         kept = tuple(point for place, point in enumerate(points) if place == 0 or point != points[place - 1])
         name = section.id or (" > ".join(map(str, section.joins)) if section.joins else f"run {number + 1}")
         runs.append(Run(name, ("runs", number), section, kept))

@@ -15,7 +15,7 @@ from boardwright.board.layout.routing import ABOVE, BELOW, POWER, SOUND, Ground,
 if TYPE_CHECKING:
     from boardwright.board.layout.layout import Layout
 
-MOST_LEADS = 400
+MOST_LEADS = 160
 """Beyond anything on a pedal board; for more, no ways are proposed."""
 _DROP = 0.010
 """A lead hangs this far below the deck that it passes (m)."""
@@ -60,9 +60,7 @@ def _ground(layout: Layout) -> Ground | None:
     above = tuple(box.footprint for box in standing if box.footprint is not None)
     below = tuple(box.footprint for box in layout.hanging if box.footprint is not None)
     rows = [box.footprint for box in standing if not box.is_treadle and box.footprint is not None]
-    holes = [
-        (hole.at[0].value, hole.at[1].value) for hole in layout.spec.openings.values() if hole.at and all(each.known for each in hole.at)
-    ]
+    holes = [(hole.at[0].value, hole.at[1].value) for hole in layout.spec.openings.values() if hole.at and all(each.known for each in hole.at)]
     return Ground(area, above, below, streets_of(area, rows), tuple(holes) or None)
 
 

@@ -138,7 +138,7 @@ class Diagrams:
         def plain(a: Diagram, b: Diagram) -> Diagram | None:
             if a == rules or b == rules:
                 return rules
-            if a == yields or a == b:
+            if a in (yields, b):
                 return b
             if b == yields:
                 return a

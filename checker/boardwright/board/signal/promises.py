@@ -10,7 +10,7 @@ from typing import Protocol
 from boardwright import limits
 from boardwright.board.audio import GUITAR
 from boardwright.board.signal.diagrams import ALWAYS, NEVER, TooManyStates
-from boardwright.board.signal.graph import Edge, Node
+from boardwright.board.signal.graph import Edge
 from boardwright.board.signal.signal import How, Proof, Signal
 from boardwright.board.signal.stages import Role
 from boardwright.board.signal.switches import State
@@ -92,13 +92,18 @@ def _within_reason(path: Path, sentence: str, answer: Callable[[Path], Answer]) 
         return Answer(path, sentence, Kept.CANNOT_TELL, How.UNSURE, (), (), question=TOO_MANY)
 
 
-def _missing(path: Path, sentence: str, names: Iterable[str], signal: Signal) -> Answer | None:
-    """The answer where something named is not part of the sound at all."""
-    lost = [name for name in names if name not in signal.stages]
-    if not lost:
+def _missing(path: Path, sentence: str, sounds: Iterable[str], amps: Iterable[str], signal: Signal) -> Answer | None:
+    """The answer where something named is not part of the sound, or is to hear and is no amplifier."""
+    amps = list(amps)
+    lost = [name for name in (*amps, *sounds) if name not in signal.stages]
+    deaf = [name for name in amps if name not in lost and signal.stages[name].role is not Role.AMP]
+    if lost:
+        question = f"Where does the sound go to and from {_listed(lost)}? Write it in `audio`."
+    elif deaf:
+        question = f"{_listed(deaf)} is no amplifier, and sound is heard from amplifiers. Which one is meant?"
+    else:
         return None
-    question = f"Where does the sound go to and from {_listed(lost)}? Write it in `audio`."
-    return Answer(path, sentence, Kept.CANNOT_TELL, None, (), tuple(lost), question=question)
+    return Answer(path, sentence, Kept.CANNOT_TELL, How.UNSURE, (), (*lost, *deaf), question=question)
 
 
 def _incomplete(path: Path, sentence: str, key: str) -> Answer:
@@ -112,7 +117,7 @@ def _never(never: Never, path: Path, sentence: str, signal: Signal) -> Answer:
     sounds, amps = never.sound_of or [], never.reaches or []
     if not sounds or not amps:
         return _incomplete(path, sentence, "sound_of" if not sounds else "reaches")
-    if (missing := _missing(path, sentence, [*sounds, *amps], signal)) is not None:
+    if (missing := _missing(path, sentence, sounds, amps, signal)) is not None:
         return missing
     proofs = {(sound, amp): signal.never_reaches(sound, amp) for amp in amps for sound in sounds}
     things = (*amps, *sounds)
@@ -171,7 +176,7 @@ def _always(always: Always, path: Path, sentence: str, signal: Signal) -> Answer
     amps, sources = always.hears or [], always.from_ or [GUITAR]
     if not amps:
         return _incomplete(path, sentence, "hears")
-    if (missing := _missing(path, sentence, [*amps, *sources], signal)) is not None:
+    if (missing := _missing(path, sentence, sources, amps, signal)) is not None:
         return missing
     diagrams, lines, hows, doubtful = signal.diagrams, [], [], False
     for amp in amps:
@@ -227,12 +232,13 @@ def _why_heard(signal: Signal, amp: str, source: str, quiet: bool) -> tuple[How,
 
 
 def _same_time(amps: list[str], within: float, path: Path, sentence: str, signal: Signal) -> Answer:
-    if (missing := _missing(path, sentence, amps, signal)) is not None:
+    if (missing := _missing(path, sentence, (), amps, signal)) is not None:
         return missing
     ends = [signal.heard(amp) for amp in amps]
     for clash in signal.copies.apart(within, within, ends):
         first, second = (end.thing for end in clash.meeting.ends)
-        line = f"A sound that parts {_place(clash.meeting.parting.node)} reaches `{first}` and `{second}` {tell(clash.apart, 's')} apart {clash.state.words}."
+        parts = f"A sound that parts at `{clash.meeting.parting.node.thing}`"
+        line = f"{parts} reaches `{first}` and `{second}` {tell(clash.apart, 's')} apart {clash.state.words}."
         return Answer(path, sentence, Kept.BROKEN, How.WITNESS, (line,), (first, second), clash.state, (*clash.ways[0], *clash.ways[1]))
     doubts = list(dict.fromkeys(doubt.thing for doubt in signal.copies.doubts("latency", ends)))
     if doubts:
@@ -243,13 +249,10 @@ def _same_time(amps: list[str], within: float, path: Path, sentence: str, signal
         return Answer(path, sentence, Kept.HOLDS, How.WIRING, ("By wiring: no copies of one sound go separate ways to them.",), tuple(amps))
     if spread <= within:
         apart = f"at most {tell(spread, 's')} apart" if spread else "equally late"
-        return Answer(path, sentence, Kept.HOLDS, How.WIRING, (f"By wiring: on every pair of ways, copies of one sound arrive {apart}.",), tuple(amps))
+        line = f"By wiring: on every pair of ways, copies of one sound arrive {apart}."
+        return Answer(path, sentence, Kept.HOLDS, How.WIRING, (line,), tuple(amps))
     line = f"Whatever you switch: no two ways that are further apart than {tell(within, 's')} are ever open at once."
     return Answer(path, sentence, Kept.HOLDS, How.CONTRADICTION, (line,), tuple(amps))
-
-
-def _place(node: Node) -> str:
-    return f"at `{node.thing}`"
 
 
 # --- earth --------------------------------------------------------------------------------------------------------

@@ -6,7 +6,6 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from enum import StrEnum
 from functools import cached_property
-from heapq import heappop, heappush
 
 from boardwright.board.audio import Audio
 from boardwright.board.signal.copies import Copies
@@ -182,28 +181,39 @@ class Signal:
             backwards: against the sound instead: from where it would get to ``starts``.
             along: which edges count.
         """
-        order, both, either = self.graph.order, self.diagrams.both, self.diagrams.either
-        edges = self.graph.arriving if backwards else self.graph.leaving
-        direction = -1 if backwards else 1
-        found = {node: states for node, states in starts.items() if node in edges}
-        work = sorted((direction * order[node], node) for node in found)
-        waiting = set(found)
-        while work:
-            _, node = heappop(work)
-            waiting.discard(node)
-            here = found[node]
-            for edge in edges[node]:
-                if along is not None and not along(edge):
+        both, either = self.diagrams.both, self.diagrams.either
+        steps = self._steps_back if backwards else self._steps
+        found = {node: states for node, states in starts.items() if node in self.graph.leaving}
+        growing = True
+        while growing:
+            growing = False
+            for node, edges in steps:
+                here = found.get(node, NEVER)
+                if here == NEVER:
                     continue
-                there = edge.start if backwards else edge.end
-                known = found.get(there, NEVER)
-                grown = either(known, both(here, self.guard(edge)))
-                if grown != known:
-                    found[there] = grown
-                    if there not in waiting:
-                        waiting.add(there)
-                        heappush(work, (direction * order[there], there))
+                for edge, there, guard in edges:
+                    if along is not None and not along(edge):
+                        continue
+                    known = found.get(there, NEVER)
+                    grown = either(known, both(here, guard))
+                    if grown != known:
+                        found[there] = grown
+                        growing = True
+            growing = growing and bool(self.graph.ring_of)  # without rings, one sweep in signal order is all
         return found
+
+    @cached_property
+    def _steps(self) -> list[tuple[Node, list[tuple[Edge, Node, Diagram]]]]:
+        """Nodes in signal order, each with its edges onward."""
+        order, leaving = self.graph.order, self.graph.leaving
+        return [(node, [(edge, edge.end, self.guard(edge)) for edge in leaving[node]]) for node in sorted(order, key=order.__getitem__)]
+
+    @cached_property
+    def _steps_back(self) -> list[tuple[Node, list[tuple[Edge, Node, Diagram]]]]:
+        """Nodes against the sound, each with its edges back."""
+        order, arriving = self.graph.order, self.graph.arriving
+        backwards = sorted(order, key=order.__getitem__, reverse=True)
+        return [(node, [(edge, edge.start, self.guard(edge)) for edge in arriving[node]]) for node in backwards]
 
     def hears(self, amp: str, *sources: str) -> Diagram:
         """The states in which an amplifier hears ``sources`` (by default any)."""
@@ -237,9 +247,7 @@ class Signal:
         """The states in which a tail that is still sounding in a box gets to ``amp``."""
         onward, both = self.reach_back(self.heard(amp)), self.diagrams.both
         rings_on = self.stages[thing].rings_on
-        return self.diagrams.any_of(
-            both(onward.get(edge.end, NEVER), ALWAYS if rings_on else self.guard(edge)) for edge in self.effect_edges(thing)
-        )
+        return self.diagrams.any_of(both(onward.get(edge.end, NEVER), ALWAYS if rings_on else self.guard(edge)) for edge in self.effect_edges(thing))
 
     def heard_at(self, thing: str, amp: str) -> Diagram:
         """The states in which the sound of a box is heard at ``amp``, however it came to be in there.

@@ -9,7 +9,6 @@ from enum import StrEnum
 from boardwright.board.signal.diagrams import ALWAYS, NEVER, Diagram, Diagrams
 from boardwright.spec.problem import Path
 
-
 _MANY_OFF = 3
 """From more switches than this that must be off, they are said as one."""
 

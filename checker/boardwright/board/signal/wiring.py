@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
 from boardwright.board.audio import GUITAR, Audio, Hop, insert_name, is_source, return_jack, send_jack
 from boardwright.board.signal.graph import HEARD, NO_DELAY, Edge, Graph, Guard, Node
 from boardwright.board.signal.jacks import Job, is_link, is_return, is_send, jack_spec, job_of, side_of
 from boardwright.board.signal.stages import Role, Stage, Written
-from boardwright.board.signal.switches import Switch, SwitchKind, Switches
+from boardwright.board.signal.switches import Switch, Switches, SwitchKind
 from boardwright.spec.fields import YesNo
 from boardwright.spec.figure import Figure
 from boardwright.spec.problem import Path
@@ -54,8 +53,9 @@ def _in_signal_order(graph: Graph, switches: dict[str, Switch]) -> list[Switch]:
     ordered: dict[str, Switch] = {}
     for id_ in met:
         switch = switches[id_]
-        together = [id_] if switch.kind is not SwitchKind.SELECT else [s.id for s in switches.values() if s.kind is switch.kind and s.thing == switch.thing]
-        ordered |= {each: switches[each] for each in together}
+        is_selector = switch.kind is SwitchKind.SELECT
+        together = [each for each in switches.values() if each.kind is SwitchKind.SELECT and each.thing == switch.thing] if is_selector else [switch]
+        ordered |= {each.id: each for each in together}
     return list(ordered.values())
 
 
@@ -75,6 +75,10 @@ def mute_switch(node: Node) -> str:
     return f"{node} muted"
 
 
+_ROLES = {"instruments": Role.SOURCE, "pedals": Role.BOX, "switchers": Role.SWITCHER, "isolators": Role.BOX, "amps": Role.AMP}
+"""Sections whose things are part of the sound."""
+
+
 @dataclass(eq=False)
 class _Builder:
     spec: Spec
@@ -92,7 +96,7 @@ class _Builder:
 
     def find_stages(self) -> None:
         spec, hops = self.spec, self.audio.hops
-        for key, role in (("instruments", Role.SOURCE), ("pedals", Role.BOX), ("switchers", Role.SWITCHER), ("isolators", Role.BOX), ("amps", Role.AMP)):
+        for key, role in _ROLES.items():
             for name, section in getattr(spec, key).items():
                 self._stage(name, role, (key, name), section)
         if spec.guitar is not None:
@@ -110,7 +114,8 @@ class _Builder:
         self._footswitches()
 
     def _is_looped(self, name: str) -> bool:
-        return any(hop.path[0] == "switchers" and len(hop.path) > 2 and hop.path[2] in ("loops", "inserts") for hop in self.audio.arriving.get(name, ()))
+        paths = (hop.path for hop in self.audio.arriving.get(name, ()))
+        return any(path[0] == "switchers" and path[2] in ("loops", "inserts") for path in paths)
 
     def _stage(self, name: str, role: Role, path: Path, section: Written) -> None:
         self.stages[name] = Stage(name, role, path, section)
@@ -167,8 +172,8 @@ class _Builder:
             stage = self.stages[name]
             if stage.role is Role.AMP:
                 return [Node(name, HEARD)]
-            return [Node(name, OUT)] if stage.role is not Role.SWITCHER else [Node(name, out) for out in _out_names(stage.section)]
-        return [Node(each, name) for each, section in self.spec.switchers.items() if name in _out_names(section)]
+            return [Node(name, OUT)] if stage.role is not Role.SWITCHER else [Node(name, out) for out in out_names(stage.section)]
+        return [Node(each, name) for each, section in self.spec.switchers.items() if name in out_names(section)]
 
     # --- presets ----------------------------------------------------------------------------------------------------
 
@@ -225,7 +230,7 @@ class _Builder:
         thing, jack = hop.start.thing, hop.start.jack
         section = self.stages[thing].section
         if jack is None and isinstance(section, Switcher):
-            names = _out_names(section)
+            names = out_names(section)
             jack = names[0] if len(names) == 1 and OUT not in names else OUT
         self.outs.setdefault(thing, {})[jack or OUT] = None
         return Node(thing, jack or OUT)
@@ -236,9 +241,7 @@ class _Builder:
     ) -> None:  # fmt: skip
         if end in self.muted:
             guard = (*guard, (self.muted[end], False))
-        self.edges.append(
-            Edge(start, end, guard, stage, None, engaged, copies, latency, polarity, drives, sure)
-        )
+        self.edges.append(Edge(start, end, guard, stage, None, engaged, copies, latency, polarity, drives, sure))
 
     def _engaged(self, stage: Stage, start: Node, end: Node, guard: Guard = (), copies: bool = True) -> None:
         self._way(
@@ -267,8 +270,6 @@ class _Builder:
                 if _fits(jack, other, ins):
                     if not stage.mutes:
                         self._engaged(stage, start, end, on)
-                    elif stage.loop is not None and not stage.switch:
-                        pass  # a tuner in a loop: engaging the loop is what mutes
                     if stage.switch:
                         self._way(
                             start, end, ((stage.switch, False),), stage, copies=stage.copies_bypassed, latency=stage.latency_bypassed,
@@ -339,7 +340,7 @@ def _send_named(jack: str, sends: list[str]) -> str | None:
     return stem if stem in sends else None
 
 
-def _out_names(section: Written) -> list[str]:
+def out_names(section: Written) -> list[str]:
     """The outputs that a switcher describes."""
     if not isinstance(section, Switcher):
         return [OUT]
@@ -373,7 +374,8 @@ class _SwitcherWays:
 
     def join(self) -> None:
         section = self.section
-        wide = (section.channels is not None and section.channels.in_ == 2) or {"l", "r"} <= {side_of(jack) for jack in self.ins if jack.startswith(IN)}
+        plugged = {side_of(jack) for jack in self.ins if jack.startswith(IN)}
+        wide = (section.channels is not None and section.channels.in_ == 2) or {*SIDES} <= plugged
         self.places[START] = self._begin([*SIDES] if wide else [""])
         here = self._insert(START, self.places[START])
         for key, loop in (section.loops or {}).items():
@@ -480,8 +482,3 @@ class _SwitcherWays:
             for place in [places[side]] if side in places else list(places.values())[:1]:
                 for guard in guards:
                     self.way(place, Node(name, jack), guard, polarity=polarity, drives=self.buffers(END) or self.stage.drives_engaged)
-
-
-def things_of(nodes: Iterable[Node]) -> Iterator[str]:
-    """The things that nodes belong to, each once."""
-    yield from dict.fromkeys(node.thing for node in nodes)

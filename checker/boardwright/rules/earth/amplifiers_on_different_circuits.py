@@ -55,15 +55,22 @@ def _touch(board: Board) -> Iterator[Judgement]:
     at = Thing("mains", ("mains", "tests", "touch"))
     if not touch.known:
         yield cannot_tell(
-            Severity.DANGER, [at], "What does a meter show between microphone and strings? Have a qualified person measure it before anybody touches both."
+            Severity.DANGER,
+            [at],
+            "What does a meter show between microphone and strings? Have a qualified person measure it before anybody touches both.",
         )
     elif over(touch.value, limits.TOUCH_EXPECTED.value):
         danger = over(touch.value, limits.TOUCH_VOLTS.value)
+        means = "That can kill." if danger else "Something is not earthed as it should be, or two circuits differ."
         yield trips(
             Severity.DANGER if danger else Severity.RISK,
             [at],
-            f"There are {touch} between two things that a player touches at once. {'That can kill.' if danger else 'Something is not earthed as it should be, or two circuits differ.'}",
-            defer("Switch everything off at the wall, let nobody touch both, and call a licensed electrician." if danger else "Find out why before the show: have a licensed electrician look at it."),
+            f"There are {touch} between two things that a player touches at once. {means}",
+            defer(
+                "Switch everything off at the wall, let nobody touch both, and call a licensed electrician."
+                if danger
+                else "Find out why before the show: have a licensed electrician look at it."
+            ),
             [number("measured", touch), limit("expected at most", limits.TOUCH_EXPECTED), limit("danger above", limits.TOUCH_VOLTS)],
         )
     else:
@@ -78,7 +85,8 @@ def _dimmed(board: Board) -> Iterator[Judgement]:
             yield trips(
                 Severity.RISK,
                 [Thing(item.name, item.path) for item in items],
-                f"{listed([item.name for item in items])} {'share' if len(items) > 1 else 'shares'} the circuit `{name}` with dimmers or big motors, and will buzz with them.",
+                f"{listed([item.name for item in items])} {'share' if len(items) > 1 else 'shares'} the circuit `{name}` with dimmers "
+                "or big motors, and will buzz with them.",
                 defer("Use a circuit that nothing else is on; ask the house which one that is."),
             )
         elif circuit.dimmer is not None and items:
@@ -102,14 +110,15 @@ def _joined(board: Board) -> Iterator[Judgement]:
             yield trips(
                 Severity.RISK,
                 [thing(board, other), thing(board, first)],
-                f"`{first}` is on the circuit `{circuits[0]}` and `{other}` on `{circuits[1]}`, and a screen joins their grounds. The voltage between the two "
+                f"`{first}` is on the circuit `{circuits[0]}` and `{other}` on `{circuits[1]}`, and a screen joins their grounds. The "
+                "voltage between the two "
                 "earths drives a current through that screen.",
                 defer(f"Take all power for the rig from one circuit, and isolate the lead to `{other}`. {KEEP_EARTH}"),
                 [limit("between earths of two circuits, about", limits.EARTH_DIFFERENCE_CIRCUITS)],
             )
         elif circuits and None not in earthed.values():
             yield clear(*(thing(board, name) for name in names))
-        elif several and board.is_for_stage or circuits:
+        elif (several and board.is_for_stage) or circuits:
             question = f"Which wall circuit is each of these on: {listed(names)}?"
             yield cannot_tell(Severity.ADVICE, [thing(board, name) for name in names], question)
 
@@ -129,6 +138,9 @@ def _microphones(board: Board) -> Iterator[Judgement]:
                 Severity.ADVICE,
                 [thing(board, desk), *(thing(board, name) for name in apart)],
                 f"`{desk}` is on another circuit than {listed(apart)}. Whoever sings and plays joins the two by hand and mouth.",
-                defer(f"Have somebody qualified measure between microphone and strings before the show: less than {limits.TOUCH_EXPECTED.value:g} V is expected, and above {limits.TOUCH_VOLTS.value:g} V everything is switched off."),
+                defer(
+                    "Have somebody qualified measure between microphone and strings before the show: less than "
+                    f"{limits.TOUCH_EXPECTED.value:g} V is expected, and above {limits.TOUCH_VOLTS.value:g} V everything is switched off."
+                ),
                 [limit("expected at most", limits.TOUCH_EXPECTED), limit("danger above", limits.TOUCH_VOLTS)],
             )

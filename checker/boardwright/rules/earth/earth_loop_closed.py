@@ -37,7 +37,12 @@ from boardwright.rules.registry import rule
 from boardwright.rules.verdict import Judgement, Severity, cannot_tell, clear, trips
 
 
-@rule(Severity.RISK, Severity.ADVICE, lesson="one-earth", explained_by=("amplifiers-not-on-exactly-one-earth", "isolation-bridged-by-side-path", "usb-closes-earth-loop"))
+@rule(
+    Severity.RISK,
+    Severity.ADVICE,
+    lesson="one-earth",
+    explained_by=("amplifiers-not-on-exactly-one-earth", "isolation-bridged-by-side-path", "usb-closes-earth-loop"),
+)
 def earth_loop_closed(board: Board) -> Iterator[Judgement]:
     ground = board.ground
     for loop in ground.loops:

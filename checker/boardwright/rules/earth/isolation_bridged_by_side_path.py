@@ -33,7 +33,7 @@ from boardwright.rules.verdict import Judgement, Severity, cannot_tell, clear, t
 @rule(Severity.FAULT, lesson="one-earth")
 def isolation_bridged_by_side_path(board: Board) -> Iterator[Judgement]:
     for name, far in board.ground.isolated:
-        if screen_of(board.spec, name) == "through":
+        if screen_of(board.spec, name, far[2]) == "through":
             continue
         way = board.ground.side_path(far)
         about = [thing(board, name)]

@@ -10,10 +10,10 @@ and distance from mains transformers.
 
 ## How it decides
 It trips if what is ahead drives it from more than {{ limit isolator-source }} (a passive pickup, a passive volume pedal, an
-unbuffered wah), unless its own input has {{ limit isolator-input }} or more, as that of a direct box; if the greatest stated level ahead of it exceeds its `max_level`, which
-rises with frequency from {{ limit isolator-rated-at }} on, at {{ limit isolator-bass }}; if its screen passes through and so closes an
-earth loop; if its lifted screen leaves the board without the one earth it would have; or if it stands within
-{{ limit isolator-distance }} of a mains transformer.
+unbuffered wah), unless its own input has {{ limit isolator-input }} or more, as that of a direct box; if the greatest stated
+level ahead of it exceeds its `max_level`, which rises with frequency from {{ limit isolator-rated-at }} on, at
+{{ limit isolator-bass }}; if its screen passes through and so closes an earth loop; if its lifted screen leaves the board
+without the one earth it would have; or if it stands within {{ limit isolator-distance }} of a mains transformer.
 
 ## How to mend it
 After the last buffered pedal, one for each amplifier except the one that gives the earth. Every mains earth stays in place, as the
@@ -48,7 +48,11 @@ def isolation_transformer_misplaced(board: Board) -> Iterator[Judgement]:
     for name in used:
         stage = board.signal.stages.get(name)
         if stage is not None and _is_transformer(stage):
-            found = [each for each in (_source(board, stage), _level(board, stage), _screen(board, name), _only_earth(board, name), _near_iron(board, name)) if each]
+            found = [
+                each
+                for each in (_source(board, stage), _level(board, stage), _screen(board, name), _only_earth(board, name), _near_iron(board, name))
+                if each
+            ]
             yield from found or [clear(thing(board, name))]
 
 
@@ -77,13 +81,15 @@ def _source(board: Board, stage: Stage) -> Judgement | None:
             [number("input", stage.zin), limit("source at most", limits.ISOLATOR_SOURCE)],
         )
     if unsure is not None:
-        question = f"Is there a pedal ahead of `{stage.name}` that buffers the sound even while it is off? Write the `bypass` of the pedals ahead of it."
+        question = (
+            f"Is there a pedal ahead of `{stage.name}` that buffers the sound even while it is off? Write the `bypass` of the pedals ahead of it."
+        )
         return cannot_tell(Severity.RISK, [Thing(stage.name, stage.path)], question)
     return None
 
 
 def _is_weak(driver: Stage) -> bool:
-    return driver.is_passive_pickup or driver.zout.known and over(driver.zout.value, limits.ISOLATOR_SOURCE.value)
+    return driver.is_passive_pickup or (driver.zout.known and over(driver.zout.value, limits.ISOLATOR_SOURCE.value))
 
 
 def _drivers(board: Board, name: str) -> Iterator[tuple[Stage, bool]]:
@@ -97,10 +103,14 @@ def _drivers(board: Board, name: str) -> Iterator[tuple[Stage, bool]]:
             if before is None or before.name in seen:
                 continue
             seen.add(before.name)
-            if before.role is Role.SOURCE and not hop.is_air or before.drives_engaged or before.zout.known and before.kind_name in ("volume-pedal", "wah"):
+            if (
+                (before.role is Role.SOURCE and not hop.is_air)
+                or before.drives_engaged
+                or (before.zout.known and before.kind_name in ("volume-pedal", "wah"))
+            ):
                 yield before, sure
             passes = before.drives_bypassed
-            if before.role is not Role.SOURCE and (not before.drives_engaged or passes is False or passes is None and not before.always_on):
+            if before.role is not Role.SOURCE and (not before.drives_engaged or passes is False or (passes is None and not before.always_on)):
                 work.append((before.name, sure and (passes is not None or before.always_on)))
 
 
@@ -115,7 +125,8 @@ def _level(board: Board, stage: Stage) -> Judgement | None:
             return trips(
                 Severity.RISK,
                 [Thing(stage.name, stage.path), Thing(driver.name, driver.path)],
-                f"`{driver.name}` gives up to {loudest}, and at the lowest note `{stage.name}` takes {tell(allowed, 'dBu')}. Loud bass notes saturate its core and tear.",
+                f"`{driver.name}` gives up to {loudest}, and at the lowest note `{stage.name}` takes {tell(allowed, 'dBu')}. Loud bass "
+                "notes saturate its core and tear.",
                 f"Turn the level down ahead of `{stage.name}`, or use a bigger transformer.",
                 [number("greatest level ahead", loudest), number("takes", most), limit("lowest note", limits.ISOLATOR_BASS)],
             )

@@ -31,7 +31,7 @@ from boardwright.board.assemble import Board
 from boardwright.board.mains import Item, Link
 from boardwright.rules.registry import rule
 from boardwright.rules.verdict import Judgement, Severity, cannot_tell, clear, trips
-from boardwright.rules.wall import UNSURE, ask_item, defer, of_item, of_link
+from boardwright.rules.wall import UNSURE, ask_item, defer, earth_shown, of_item, of_link
 from boardwright.spec.sections.mains import Cord
 
 
@@ -45,6 +45,8 @@ def mains_earth_lifted(board: Board) -> Iterator[Judgement]:
     for item in wall.items.values():
         if item.says_mains and item.name not in told and item.protection[0] not in ("II", "III"):
             cords = [link for link in wall.way(item.name) if isinstance(link.section, Cord)]
+            if earth_shown(board, item) is False:
+                continue  # it has no earth to lift, and `class-one-without-earth-contact` says so
             if not cords or any(cord.lifted is None for cord in cords):
                 yield cannot_tell(Severity.DANGER, [of_item(item)], ask_item(board, item))
             else:
@@ -57,7 +59,9 @@ def mains_earth_lifted(board: Board) -> Iterator[Judgement]:
 def _lifted(link: Link, items: list[Item]) -> Judgement:
     at = (*link.path, "earth_lifted")
     if items and all(item.protection[0] in ("II", "III") for item in items):
-        question = f"What is it that is interrupted in the cord `{link.name}`? `{items[0].name}` is stated to be of class II, which has no earth. {UNSURE}"
+        question = (
+            f"What is it that is interrupted in the cord `{link.name}`? `{items[0].name}` is stated to be of class II, which has no earth. {UNSURE}"
+        )
         return cannot_tell(Severity.DANGER, [of_item(items[0]), of_link(link)], question, at)
     things = [*map(of_item, items), of_link(link)]
     who = f" of `{items[0].name}`" if items else ""

@@ -39,7 +39,7 @@ def screen_left_open(board: Board) -> Iterator[Judgement]:
 
 def _drives_speaker(board: Board, hop: Hop) -> bool:
     end = board.spec.amps.get(hop.end.thing)
-    return job_of(hop.start.jack) is Job.SPEAKER or end is not None and end.kind == "cabinet"
+    return job_of(hop.start.jack) is Job.SPEAKER or (end is not None and end.kind == "cabinet")
 
 
 def _judged(board: Board, hop: Hop) -> Iterator[Judgement]:
@@ -56,7 +56,7 @@ def _judged(board: Board, hop: Hop) -> Iterator[Judgement]:
             "Use a screened instrument lead there, and keep the loudspeaker cable for loudspeakers.",
             at=at,
         )
-    elif screen == "none" or screen == "one" and not balanced and lead.cores != 2:
+    elif screen == "none" or (screen == "one" and not balanced and lead.cores != 2):
         if balanced:
             yield trips(
                 Severity.RISK,

@@ -57,7 +57,9 @@ def wide_loop_near_transformer(board: Board) -> Iterator[Judgement]:
         yield from found
     elif unsure:
         names = " and ".join(f"`{box.name}`" for box in unsure)
-        yield cannot_tell(Severity.ADVICE, [Thing(box.name, box.path) for box in unsure], f"What is inside {names}: a transformer, or a switch-mode converter?")
+        yield cannot_tell(
+            Severity.ADVICE, [Thing(box.name, box.path) for box in unsure], f"What is inside {names}: a transformer, or a switch-mode converter?"
+        )
     else:
         yield clear(*(Thing(box.name, box.path) for box in iron))
 
@@ -87,7 +89,8 @@ def _judged(board: Board, ring: list[Bond], placed: dict[str, Box], iron: list[B
     return trips(
         Severity.ADVICE,
         [thing(board, lead.hop.end.thing), thing(board, lead.hop.start.thing), Thing(nearest.name, nearest.path)],
-        f"{_sentence(lead)} closes a ring of {tell(area, 'm²', 2)} with {ring[1].says}, {tell(apart, 'm', 2)} from the transformer in `{nearest.name}`. "
+        f"{_sentence(lead)} closes a ring of {tell(area, 'm²', 2)} with {ring[1].says}, {tell(apart, 'm', 2)} from the "
+        f"transformer in `{nearest.name}`. "
         f"About {tell(level, 'dBV', 2)} of hum arrive at the amplifier.",
         "Lay that lead along the power leads, 2 to 3 cm beside them, or use isolated outlets.",
         [

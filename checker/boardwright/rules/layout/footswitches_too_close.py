@@ -30,13 +30,14 @@ from itertools import pairwise
 from boardwright import limits
 from boardwright.board.assemble import Board
 from boardwright.board.layout.boxes import Box, Foot
-from boardwright.board.layout.layout import NEAR
 from boardwright.limits import Limit
 from boardwright.rules.layout._shared import mm, of_box, size
 from boardwright.rules.registry import rule
 from boardwright.rules.verdict import Judgement, Severity, clear, limit, over, trips
 from boardwright.spec.figure import Origin
 
+TOLD = 4
+"""Neighbours that are told of for each box."""
 STEPS: tuple[tuple[Limit, Severity], ...] = (
     (limits.SWITCH_FAULT, Severity.FAULT),
     (limits.SWITCH_RISK, Severity.RISK),
@@ -48,6 +49,7 @@ STEPS: tuple[tuple[Limit, Severity], ...] = (
 def footswitches_too_close(board: Board) -> Iterator[Judgement]:
     stepped = [box for box in board.layout.standing if box.stepped[0]]
     hit = set()
+    told: dict[str, int] = {}
     for box in stepped:
         found = _own(box)
         if found is not None:
@@ -57,7 +59,9 @@ def footswitches_too_close(board: Board) -> Iterator[Judgement]:
         found = _between(one, other)
         if found is not None:
             hit |= {one.name, other.name}
-            yield found
+            told[one.name] = told.get(one.name, 0) + 1
+            if told[one.name] <= TOLD:
+                yield found
     for box in stepped:
         if box.name not in hit:
             yield clear(of_box(box))
@@ -67,7 +71,7 @@ def _neighbours(board: Board, stepped: list[Box]) -> Iterator[tuple[Box, Box]]:
     names = {box.name for box in stepped}
     for one in stepped:
         names.discard(one.name)
-        for other in board.layout.near(one, NEAR):
+        for other in board.layout.near(one, limits.SWITCH_ADVICE.value):
             if other.name in names:
                 yield one, other
 

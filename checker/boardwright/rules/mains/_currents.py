@@ -60,7 +60,7 @@ def branches(board: Board) -> Iterator[Branch]:
         if not isinstance(link.section, Cord | Block | Inlet):
             continue
         empty_block = isinstance(link.section, Block) and link.declared and link.section.feeds is None and bool(unplugged)
-        stated = link.rating.known or link.section.rating is not None or isinstance(link.section, Cord | Block) and bool(link.section.coiled)
+        stated = link.rating.known or link.section.rating is not None or (isinstance(link.section, Cord | Block) and bool(link.section.coiled))
         if (items and (stated or len(items) > 1)) or (not items and empty_block):
             yield _branch(board, link.name, of_link(link), link, link.rating, items)
     for name, circuit in wall.circuits.items():
@@ -102,7 +102,9 @@ def guards(board: Board) -> Iterator[Guard]:
     wall = board.wall
     for link in wall.links.values():
         section = link.section
-        if isinstance(section, Inlet) or isinstance(section, Block) and (section.fuse is not None or not link.declared and _is_inlet(board, link)):
+        if isinstance(section, Inlet) or (
+            isinstance(section, Block) and (section.fuse is not None or (not link.declared and _is_inlet(board, link)))
+        ):
             parts = [link, *wall.links_behind(link.name)]
             rated = [part for part in parts if part.rating.known]
             conductors = [part for part in wall.links_behind(link.name) if isinstance(part.section, Cord | Block)]
@@ -122,7 +124,7 @@ def fuse_unshown(board: Board, guard: Guard) -> str | None:
     fuse = guard.fuse
     if fuse is None and board.wall.section.made_by == "factory":
         return None
-    if fuse is None or fuse.fitted and not fuse.rating.known:
+    if fuse is None or (fuse.fitted and not fuse.rating.known):
         return "which fuse is in it or in the plug ahead of it"
     if not fuse.fitted:
         return None if fuse.text == "bridged" or board.wall.section.made_by == "self" else "which fuse is ahead of it"

@@ -67,10 +67,15 @@ def _chained(board: Board, link: Link) -> Iterator[Judgement]:
         yield trips(
             Severity.DANGER if danger else Severity.RISK,
             [*map(of_link, row)],
-            f"{len(row)} blocks are plugged into each other: {', into '.join(f'`{each.name}`' for each in row)}. The first one carries it all, and a fault at "
+            f"{len(row)} blocks are plugged into each other: {', into '.join(f'`{each.name}`' for each in row)}. The first one "
+            "carries it all, and a fault at "
             "the far end may trip nothing.",
             defer("Plug each block into the wall itself, or use one with enough outlets."),
-            [Number("blocks in a row", str(len(row)), len(row), "", "stated"), limit("risk from", limits.BLOCKS_IN_ROW), limit("danger from", limits.BLOCKS_IN_ROW_DANGER)],
+            [
+                Number("blocks in a row", str(len(row)), len(row), "", "stated"),
+                limit("risk from", limits.BLOCKS_IN_ROW),
+                limit("danger from", limits.BLOCKS_IN_ROW_DANGER),
+            ],
         )
 
 
@@ -116,5 +121,3 @@ def _splashed(link: Link) -> Judgement:
         defer("Put it higher or under cover, away from where people walk and drink."),
         at=(*link.path, "splashed"),
     )
-
-

@@ -83,14 +83,19 @@ def _dark_stage(board: Board, guard: Guard) -> Judgement | None:
             [of_link(guard.link)],
             f"`{guard.link.name}` carries {tell(branch.most, 'A')} steadily behind a fuse of {fuse.rating}. It will blow some night for nothing.",
             defer("Spread the load; do not fit a bigger fuse than the unit names."),
-            [number("flows", figure(branch.most, "A", branch.origin)), number("fuse", fuse.rating), limit("fuse against flow at least", limits.FUSE_MARGIN)],
+            [
+                number("flows", figure(branch.most, "A", branch.origin)),
+                number("fuse", fuse.rating),
+                limit("fuse against flow at least", limits.FUSE_MARGIN),
+            ],
             at,
         )
     if fuse.speed in ("F", "FF") and items:
         return trips(
             Severity.RISK,
             [of_link(guard.link)],
-            f"`{guard.link.name}` has a fast fuse ({fuse.text}), and supplies take a gulp of current at switch-on. It will blow some night for nothing.",
+            f"`{guard.link.name}` has a fast fuse ({fuse.text}), and supplies take a gulp of current at switch-on. It will blow "
+            "some night for nothing.",
             defer("If the unit itself names a slow one (T) of the same value, that is the one to have; otherwise ask a qualified person."),
             [number("fuse", fuse.rating)],
             at,

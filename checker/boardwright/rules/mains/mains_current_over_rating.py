@@ -79,7 +79,8 @@ def _near(branch: Branch) -> Judgement:
     return trips(
         Severity.RISK,
         [branch.thing],
-        f"`{branch.name}` carries {tell(branch.most, 'A')} of the {branch.rating} that it may{branch.why_rating}. For hours on end, leave a fifth spare.",
+        f"`{branch.name}` carries {tell(branch.most, 'A')} of the {branch.rating} that it may{branch.why_rating}. For hours on "
+        "end, leave a fifth spare.",
         defer(branch.remedy),
         [*_numbers(branch, branch.most), limit("in use at most", limits.MAINS_HEADROOM)],
     )

@@ -37,7 +37,9 @@ def mains_shares_space_with_signal(board: Board) -> Iterator[Judgement]:
     box = board.wall.section.enclosure
     if state is State.WRONG and box is not None:
         if box.same_connectors:
-            sentence = "A mains connector on this board fits an audio or control one. One wrong plug in the dark puts the wall on a lead in somebody's hand."
+            sentence = (
+                "A mains connector on this board fits an audio or control one. One wrong plug in the dark puts the wall on a lead in somebody's hand."
+            )
         else:
             sentence = "Mains conductors without a sheath share a compartment with the board's leads. A lead that rubs through can become live."
         yield trips(

@@ -45,8 +45,7 @@ Setting = tuple[float, float]
 @rule(Severity.DANGER, Severity.FAULT, Severity.RISK, lesson="the-wall")
 def mains_supply_mismatch(board: Board) -> Iterator[Judgement]:
     for code in board.wall.unlisted:
-        question = f'What does the wall give in the country "{code}"? It is not in the table: write `place: {{mains: …}}`. {UNSURE}'
-        yield cannot_tell(Severity.DANGER, [Thing("place", ("place",))], question, at=("place", "country"))
+        yield cannot_tell(Severity.DANGER, [Thing("place", ("place",))], _ask_country(code), at=("place", "country"))
     for item in board.wall.items.values():
         if item.says_mains and (item.input.known or board.wall.nominals):
             yield _judged(board, item)
@@ -61,14 +60,19 @@ def _judged(board: Board, item: Item) -> Judgement:
     if not nominals:
         if any(_allows_everything(setting) for setting in settings):
             return clear(thing, severity=Severity.DANGER)
+        if board.wall.unlisted:
+            return cannot_tell(Severity.DANGER, [thing], _ask_country(board.wall.unlisted[0]))
         return _ask_place(board)
     wrong = [nominal for nominal in nominals if not any(_fits(nominal.volts, setting) for setting in settings)]
     certain = [nominal for nominal in wrong if not nominal.doubtful]
     if certain:
         return _mismatch(item, settings, certain)
-    if len(settings) > 1 and len({_fitting(nominal, settings) for nominal in nominals}) > 1 or len(settings) > 1 and not _set_to(item):
+    if (len(settings) > 1 and len({_fitting(nominal, settings) for nominal in nominals}) > 1) or (len(settings) > 1 and not _set_to(item)):
         places = series(f"{tell(nominal.volts, 'V')} {nominal.where}" for nominal in nominals)
-        question = f"What is the voltage selector of `{item.name}` set to? It allows {item.input.volts}, and the wall gives {places}. Look with the plug out. {UNSURE}"
+        question = (
+            f"What is the voltage selector of `{item.name}` set to? It allows {item.input.volts}, and the wall gives {places}. Look "
+            f"with the plug out. {UNSURE}"
+        )
         return cannot_tell(Severity.DANGER, [thing], question)
     if wrong:
         doubt = wrong[0]
@@ -121,7 +125,10 @@ def _mismatch(item: Item, settings: tuple[Setting, ...], wrong: list[Nominal]) -
     named = too_high or wrong
     places = series(f"{tell(nominal.volts, 'V')} {nominal.where}" for nominal in named)
     allowed = f"{item.input.volts}" if _set_to(item) is None else f"{tell(_set_to(item) or 0, 'V')} as it is set"
-    numbers = [_number("the wall gives", named[0]), Number("the label allows", allowed, most, "V", item.input.draw.origin.word if item.input.draw.known else "stated")]
+    numbers = [
+        _number("the wall gives", named[0]),
+        Number("the label allows", allowed, most, "V", item.input.draw.origin.word if item.input.draw.known else "stated"),
+    ]
     if too_high:
         return trips(
             Severity.DANGER,
@@ -157,6 +164,10 @@ def _saturated(item: Item, nominals: list[Nominal], settings: tuple[Setting, ...
                     [Number("flux against rated", f"{flux:.2f}", flux, "", "stated"), limit("at most", limits.CORE_FLUX)],
                 )
     return None
+
+
+def _ask_country(code: str) -> str:
+    return f'What does the wall give in the country "{code}"? It is not in the table: write `place: {{mains: …}}`. {UNSURE}'
 
 
 def _ask_place(board: Board) -> Judgement:

@@ -96,8 +96,11 @@ def _made(board: Board) -> Iterator[Judgement]:
         yield trips(
             Severity.DANGER,
             [of_mains(board)],
-            f"The {what} on this board {'was' if what.endswith('g') else 'were'} made at home. What touches the wall is for somebody who is trained and, in many places, licensed.",
-            defer("Leave it unplugged. Replace it with factory-made parts, or have a licensed electrician take it over, test it and note the readings."),
+            f"The {what} on this board {'was' if what.endswith('g') else 'were'} made at home. What touches the wall is for "
+            "somebody who is trained and, in many places, licensed.",
+            defer(
+                "Leave it unplugged. Replace it with factory-made parts, or have a licensed electrician take it over, test it and note the readings."
+            ),
             [limit("earth at most", limits.EARTH_BOND), limit("insulation at least", limits.INSULATION)],
         )
     elif state is State.UNSHOWN:

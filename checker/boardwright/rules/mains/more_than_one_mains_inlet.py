@@ -27,9 +27,9 @@ from collections.abc import Iterator
 
 from boardwright.board.assemble import Board
 from boardwright.rules.registry import rule
+from boardwright.rules.things import listed
 from boardwright.rules.verdict import Judgement, Severity, Thing, clear, trips
 from boardwright.rules.wall import defer, of_item, of_link
-from boardwright.rules.things import listed
 from boardwright.spec.sections.mains import Inlet
 
 
@@ -49,7 +49,8 @@ def more_than_one_mains_inlet(board: Board) -> Iterator[Judgement]:
         yield trips(
             Severity.DANGER,
             things,
-            f"Mains comes into one enclosure by {len(inlets)} inlets, {listed([link.name for link in inlets])}. With one of them pulled, parts inside are still live.",
+            f"Mains comes into one enclosure by {len(inlets)} inlets, {listed([link.name for link in inlets])}. With one of them "
+            "pulled, parts inside are still live.",
             defer("Leave it unplugged, and have a qualified person bring it down to one inlet."),
         )
     elif len(things) > 1 and board.is_for_stage:

@@ -16,7 +16,8 @@ leakage of everything with a mains cord adds up to more than {{ limit rcd-share 
 {{ limit leakage-class-two }} for one of class II. That is an advice unless it was measured.
 
 ## How to mend it
-A portable device at the first outlet, and its test button before every outdoor show. If it trips, find out why; going
+A portable device at the first outlet, of type A or better since electronic supplies draw their current in gulps, and its test
+button before every outdoor show. If it trips, find out why; going
 without it is no answer. Outdoors, ask a qualified person who works to the local electrical code before you plug in.
 
 ## Source
@@ -49,7 +50,7 @@ def no_residual_current_protection(board: Board) -> Iterator[Judgement]:
     wet = _wet(board)
     rcd = place.rcd
     protects = isinstance(rcd, Figure) and rcd.known and not over(rcd.value, limits.RCD_TRIP.value)
-    lacks = rcd == NOTHING or isinstance(rcd, Figure) and rcd.known and not protects
+    lacks = rcd == NOTHING or (isinstance(rcd, Figure) and rcd.known and not protects)
     ask = (
         f"Is there a residual-current device of {limits.RCD_TRIP.value * 1000:g} mA or less ahead of everything, wherever this is played outdoors, "
         f"in the damp or from a generator? {UNSURE}"
@@ -106,7 +107,8 @@ def _leaks(board: Board, thing: Thing, rcd: Figure) -> Judgement | None:
     return trips(
         Severity.RISK if measured else Severity.ADVICE,
         [thing],
-        f"{listed([item.name for item in items])} leak about {leakage} to earth together, in the ordinary course of things. A device of {rcd} may trip for nothing.",
+        f"{listed([item.name for item in items])} leak about {leakage} to earth together, in the ordinary course of things. A "
+        f"device of {rcd} may trip for nothing.",
         defer("Spread the rig over two devices, with whatever is joined by a lead on the same one. Never go without."),
         [number("leakage", leakage), number("trips at", rcd), limit("share in use at most", limits.RCD_SHARE)],
         at=("place", "rcd"),

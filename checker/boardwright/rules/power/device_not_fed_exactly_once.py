@@ -80,6 +80,10 @@ def device_not_fed_exactly_once(board: Board) -> Iterator[Judgement]:
             yield clear(thing)
 
 
+_MOST_GUESSED = 100
+"""Outlets among which a misspelt one is looked for."""
+
+
 def _lost(board: Board, device: Device) -> Iterator[Judgement]:
     for line in device.lines:
         for jack in line.lost:
@@ -89,7 +93,7 @@ def _lost(board: Board, device: Device) -> Iterator[Judgement]:
                 yield cannot_tell(Severity.FAULT, [things.of_device(device)], question, at=line.path)
                 continue
             known = [outlet.id for outlet in board.power.outlets]
-            guess = nearest(str(jack), known)
+            guess = nearest(str(jack), known) if len(known) <= _MOST_GUESSED else None
             hint = f" Perhaps `{guess}`?" if guess else ""
             yield trips(
                 Severity.FAULT,

@@ -29,6 +29,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Iterator
+from heapq import nlargest
 
 from boardwright import limits
 from boardwright.board.assemble import Board
@@ -47,25 +48,33 @@ def shared_outlet_carries_digital_noise(board: Board) -> Iterator[Judgement]:
             yield clear(things.of_device(devices[0]))
             continue
         noisy = [device for device in devices if device.ripple.value_or(1.0) > 0]
-        judged = [_worst(board, device, devices) for device in noisy]
+        hearing = _hearing(board, devices)
+        judged = [_worst(board, device, hearing) for device in noisy]
         judged += list(_beats(board, noisy))
         if not judged:
             judged = [clear(*(things.of_device(device) for device in devices))]
         yield from judged
 
 
-def _worst(board: Board, noisy: Device, devices: list[Device]) -> Judgement:
+def _hearing(board: Board, devices: list[Device]) -> list[tuple[float, Device]]:
+    """The two devices that turn up most what they hear, with their gain (dB) to an amplifier: one may be the noisy one itself."""
+    gains = [(board.signal.gain_to_amp(device.name), device) for device in devices if not device.takes_nothing]
+    heard = [(gain, device) for gain, device in gains if gain is not None]
+    # of a chain, the one that turns it up itself
+    return nlargest(2, heard, key=lambda pair: (pair[0], pair[1].gain.value))
+
+
+def _worst(board: Board, noisy: Device, hearing: list[tuple[float, Device]]) -> Judgement:
     """The neighbour that turns this device's noise up the most, and what the amplifier gets of it."""
     thing = things.of_device(noisy)
     if not board.audio.described:
         return cannot_tell(Severity.RISK, [thing], f"`{noisy.name}` shares its supply's return. Where does the sound go? Write `audio`.")
     if not noisy.ripple.known:
         return cannot_tell(Severity.RISK, [thing], f"How much current does `{noisy.name}` draw? Read it off the label.")
-    gains = [(board.signal.gain_to_amp(device.name), device) for device in devices if device is not noisy and not device.takes_nothing]
-    heard = [(gain, device) for gain, device in gains if gain is not None]
+    heard = [pair for pair in hearing if pair[1] is not noisy]
     if not heard:
         return clear(thing)
-    gain, victim = max(heard, key=lambda pair: (pair[0], pair[1].gain.value))  # of a chain, the one that turns it up itself
+    gain, victim = heard[0]
     shared = board.power.shared_return(noisy, victim)
     voltage = noise.common_impedance_voltage(noisy.ripple.value, shared.value, limits.SCREEN_PATH.value)
     floor = noise.level_after(voltage, gain)

@@ -2,12 +2,12 @@
 
 from boardwright.rules.routing import (  # noqa: F401  (importing a rule registers it; this is also their order)
     audio_beside_power,
-    crossing_not_square,
-    transformer_near_coil,
-    lead_length_does_not_suit_path,
     bend_too_tight,
-    no_strain_relief,
-    opening_unsuitable,
+    crossing_not_square,
     cut_list_without_allowance,
     hot_output_beside_high_gain_input,
+    lead_length_does_not_suit_path,
+    no_strain_relief,
+    opening_unsuitable,
+    transformer_near_coil,
 )

@@ -39,9 +39,9 @@ from boardwright.physics.fields import MU_0
 from boardwright.physics.inductance import induced_voltage
 from boardwright.rules.layout._shared import mm, size
 from boardwright.rules.registry import rule
-from boardwright.rules.routing._shared import of_run, pairs, ways
+from boardwright.rules.routing._shared import of_run, pairs, too_much, ways
 from boardwright.rules.verdict import Judgement, Number, Severity, clear, limit, over, trips
-from boardwright.spec.figure import Figure, Origin, assumed, tell
+from boardwright.spec.figure import Figure, assumed, tell
 
 BOUNDS: dict[str, tuple[Limit, Limit, Severity]] = {
     "mains": (limits.BESIDE_MAINS, limits.BESIDE_MAINS_LENGTH, Severity.RISK),
@@ -59,7 +59,11 @@ CURRENTS = {"mains": limits.MAINS_CURRENT, "ac-low": limits.AC_CURRENT, "dc": li
 def audio_beside_power(board: Board) -> Iterator[Judgement]:
     hit = set()
     met = set()
-    for sound, other in pairs(board, tuple(BOUNDS)):
+    meeting = pairs(board, tuple(BOUNDS))
+    if (given_up := too_much(meeting, Severity.RISK)) is not None:
+        yield given_up
+        return
+    for sound, other in meeting:
         met.add(sound.name)
         found = _side_by_side(sound, other) or _induced(board, sound, other)
         if found is not None:

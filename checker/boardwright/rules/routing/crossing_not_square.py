@@ -7,7 +7,7 @@ Leads that carry sound and cross mains or low-voltage AC at a slant.
 Where sound and power must cross, let them cross like a plus sign, not like a slip road.
 
 ## How it decides
-Advice for each crossing at less than {{ limit square-angle }}. What a slanting crossing hears is worked out for two runs
+Advice for two runs whose flattest crossing is at less than {{ limit square-angle }}. What a slanting crossing hears is worked out for two runs
 that cross in their middles, one lying on the other, against the same two side by side: nothing at a right angle, and more
 than the cosine would have it at a slant, since the ends of the runs come nearer.
 
@@ -29,7 +29,7 @@ from boardwright.board.layout.geometry import Crossing, crossings
 from boardwright.board.layout.runs import Run
 from boardwright.physics.inductance import crossing_filaments, parallel_filaments
 from boardwright.rules.registry import rule
-from boardwright.rules.routing._shared import of_run, pairs, ways
+from boardwright.rules.routing._shared import of_run, pairs, too_much, ways
 from boardwright.rules.verdict import Judgement, Number, Severity, clear, limit, over, trips
 from boardwright.spec.figure import tell
 
@@ -37,12 +37,17 @@ from boardwright.spec.figure import tell
 @rule(Severity.ADVICE, lesson="leads-and-routes", explained_by=("audio-beside-power",))
 def crossing_not_square(board: Board) -> Iterator[Judgement]:
     met, hit = set(), set()
-    for sound, other in pairs(board, ("mains", "ac-low"), limits.PLACE_SLACK.value):
-        for each in crossings(sound.points, other.points):
+    meeting = pairs(board, ("mains", "ac-low"), limits.PLACE_SLACK.value)
+    if (given_up := too_much(meeting, Severity.ADVICE)) is not None:
+        yield given_up
+        return
+    for sound, other in meeting:
+        flattest = min(crossings(sound.points, other.points), key=lambda each: each.angle, default=None)
+        if flattest is not None:
             met.add(sound.name)
-            if over(limits.SQUARE_ANGLE.value, math.degrees(each.angle)):
+            if over(limits.SQUARE_ANGLE.value, math.degrees(flattest.angle)):
                 hit.add(sound.name)
-                yield _judge(sound, other, each)
+                yield _judge(sound, other, flattest)
     for sound in ways(board, "audio"):
         if sound.name in met - hit:
             yield clear(of_run(sound))

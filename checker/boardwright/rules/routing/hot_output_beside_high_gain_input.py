@@ -36,7 +36,7 @@ from boardwright.board.layout.runs import Run
 from boardwright.physics.coupling import wire_capacitance
 from boardwright.rules.layout._shared import mm, size
 from boardwright.rules.registry import rule
-from boardwright.rules.routing._shared import of_run, ways
+from boardwright.rules.routing._shared import of_run, too_much, ways
 from boardwright.rules.verdict import Judgement, Number, Severity, clear, limit, over, trips
 from boardwright.spec.figure import Figure, Origin, assumed, tell
 
@@ -45,7 +45,11 @@ from boardwright.spec.figure import Figure, Origin, assumed, tell
 def hot_output_beside_high_gain_input(board: Board) -> Iterator[Judgement]:
     joined = [run for run in ways(board, "audio") if run.section.joins]
     hit: set[str] = set()
-    for quiet, loud in permutations(joined, 2):
+    meeting = [pair for pair in permutations(joined, 2) if _may_meet(*pair)]
+    if (given_up := too_much(meeting, Severity.RISK)) is not None:
+        yield given_up
+        return
+    for quiet, loud in meeting:
         shared = _beside(quiet, loud)
         if shared is None:
             continue
@@ -61,12 +65,13 @@ def hot_output_beside_high_gain_input(board: Board) -> Iterator[Judgement]:
             yield clear(of_run(run))
 
 
+def _may_meet(one: Run, other: Run) -> bool:
+    return one.bounds.distance(other.bounds) < limits.HOT_BESIDE.value and bool(one.section.under) == bool(other.section.under)
+
+
 def _beside(quiet: Run, loud: Run) -> float | None:
     """For how long the two lie beside each other (m), if that is long enough to matter."""
-    near = limits.HOT_BESIDE.value
-    if quiet.bounds.distance(loud.bounds) >= near or bool(quiet.section.under) != bool(loud.section.under):
-        return None
-    shared = length_beside(quiet.points, loud.points, near, math.radians(limits.PARALLEL_ANGLE.value))
+    shared = length_beside(quiet.points, loud.points, limits.HOT_BESIDE.value, math.radians(limits.PARALLEL_ANGLE.value))
     return shared if over(shared, limits.HOT_BESIDE_LENGTH.value) else None
 
 
@@ -80,7 +85,8 @@ def _judge(board: Board, quiet: Run, loud: Run, gain: float, shared: float) -> J
     return trips(
         Severity.RISK if open_leads or squeals else Severity.ADVICE,
         [of_run(quiet), of_run(loud)],
-        f"`{loud.name}` carries what `{quiet.name}` feeds, up to {tell(gain, 'dB')} louder, and lies nearer than {mm(limits.HOT_BESIDE.value)} to it for "
+        f"`{loud.name}` carries what `{quiet.name}` feeds, up to {tell(gain, 'dB')} louder, and lies nearer "
+        f"than {mm(limits.HOT_BESIDE.value)} to it for "
         f"{mm(shared)}; {screens}. That can squeal.",
         "Lead them apart, outputs and returns on the other side of the row; use screened leads with their covers on.",
         [

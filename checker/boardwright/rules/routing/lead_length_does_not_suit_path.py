@@ -25,10 +25,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from boardwright import limits
 from boardwright.board.assemble import Board
-from boardwright.board.layout.lengths import least_length, longest_length, wanted_length
 from boardwright.board.layout.leads import Lead
+from boardwright.board.layout.lengths import least_length, longest_length, wanted_length
 from boardwright.board.layout.runs import Run
 from boardwright.rules.layout._shared import mm, size
 from boardwright.rules.registry import rule
@@ -62,7 +61,13 @@ def _run(run: Run, length: Figure) -> Judgement:
     about = [of_run(run)]
     if run.section.leaves_board:
         if over(way, length.value):
-            return trips(Severity.FAULT, about, f"`{run.name}` is {mm(length.value)} long, and its way on the board alone is {mm(way)}.", "Use a longer lead.", numbers)
+            return trips(
+                Severity.FAULT,
+                about,
+                f"`{run.name}` is {mm(length.value)} long, and its way on the board alone is {mm(way)}.",
+                "Use a longer lead.",
+                numbers,
+            )
         return clear(*about)
     return _judge(about, run.name, length.value, least, wanted, numbers, f"its way is {mm(way)}")
 

@@ -9,7 +9,7 @@ One buffer is a rescue, two are plenty. Eight in a row each add a whisper of his
 ## How it decides
 With everything off, the stages that still drive what follows are counted on the way from the guitar. More than
 {{ limit buffers }} trip, and fewer if an amplifier states so much gain that their hiss ({{ limit buffer-noise }} each,
-added as squares) comes above {{ limit hiss-floor }}. A bypass that nobody states counts as a buffer.
+added as squares) comes above {{ limit hiss-floor }}. Where it hangs on a bypass that nobody states, it cannot tell.
 
 ## How to mend it
 Pedals with true bypass, or loops of a switcher.
@@ -26,10 +26,11 @@ from boardwright import limits
 from boardwright.board.assemble import Board
 from boardwright.board.signal import Role, State
 from boardwright.physics import levels, noise
+from boardwright.rules import things
 from boardwright.rules.registry import rule
 from boardwright.rules.signal._sound import thing
-from boardwright.rules.verdict import Judgement, Severity, clear, limit, number, trips
-from boardwright.spec.figure import Origin, figure, tell
+from boardwright.rules.verdict import Judgement, Severity, cannot_tell, clear, limit, number, trips
+from boardwright.spec.figure import figure, tell
 
 
 @rule(Severity.ADVICE, lesson="pickup-and-cable")
@@ -42,25 +43,38 @@ def buffer_pile_up(board: Board) -> Iterator[Judgement]:
         way = _longest(board, amp, conducts)
         if way is None:
             continue
-        active = list(dict.fromkeys(e.stage.name for e in way if e.stage is not None and e.stage.role is not Role.AMP and e.drives is not False))
-        gain = getattr(signal.stages[amp].section, "gain", None)
-        hiss = levels.dbv(noise.noise_sum([limits.BUFFER_NOISE.value] * len(active))) if active else -200.0
-        hiss += gain.value if gain is not None and gain.known else 0.0
-        about = [thing(board, amp), *(thing(board, name) for name in active)]
-        if len(active) <= limits.BUFFERS.value and hiss <= limits.HISS_FLOOR.value:
+        stages = {e.stage.name: e.drives for e in way if e.stage is not None and e.stage.role is not Role.AMP and e.drives is not False}
+        active = [name for name, drives in stages.items() if drives]
+        about = [thing(board, amp), *(thing(board, name) for name in stages)]
+        hiss = _hiss(board, amp, len(active))
+        if _is_heard(len(active), hiss):
+            yield trips(
+                Severity.ADVICE,
+                [thing(board, amp), *(thing(board, name) for name in active)],
+                f"With everything off, {len(active)} stages are still on between the guitar and `{amp}`. Their hiss adds up to {tell(hiss, 'dBV')}.",
+                "Give some of them true bypass, or put them in loops of a switcher.",
+                [
+                    number("stages always on", figure(float(len(active)), "")),
+                    limit("at most", limits.BUFFERS),
+                    limit("hiss heard above", limits.HISS_FLOOR),
+                ],
+            )
+        elif _is_heard(len(stages), _hiss(board, amp, len(stages))):
+            unsure = [name for name in stages if name not in active]
+            yield cannot_tell(Severity.ADVICE, about, f"How many of {things.listed(unsure)} are buffered while off? Their hiss adds up.")
+        else:
             yield clear(*about)
-            continue
-        yield trips(
-            Severity.ADVICE,
-            about,
-            f"With everything off, {len(active)} stages are still on between the guitar and `{amp}`. Their hiss adds up to {tell(hiss, 'dBV')}.",
-            "Give some of them true bypass, or put them in loops of a switcher.",
-            [
-                number("stages always on", figure(float(len(active)), "", Origin.ASSUMED)),
-                limit("at most", limits.BUFFERS),
-                limit("hiss heard above", limits.HISS_FLOOR),
-            ],
-        )
+
+
+def _hiss(board: Board, amp: str, count: int) -> float:
+    """Level (dBV) of so many buffers behind the gain that an amplifier states."""
+    gain = getattr(board.signal.stages[amp].section, "gain", None)
+    added = gain.value if gain is not None and gain.known else 0.0
+    return levels.dbv(noise.noise_sum([limits.BUFFER_NOISE.value] * count)) + added if count else float("-inf")
+
+
+def _is_heard(count: int, hiss: float) -> bool:
+    return count > limits.BUFFERS.value or hiss > limits.HISS_FLOOR.value
 
 
 def _longest(board: Board, amp: str, conducts):

@@ -90,7 +90,7 @@ def _switch(lead: ControlLead, switch: SwitchJack | None, about: list[Thing], at
     if switch is None:
         return clear(*about)
     for has, wants in ((lead.contact, switch.contact), (lead.action, switch.action)):
-        if has and wants and has != wants:
+        if _differ(has, wants):
             tap = " Tap tempo then takes two presses for each tap." if (has, wants) == ("latching", "momentary") else ""
             return trips(
                 Severity.RISK,
@@ -99,10 +99,15 @@ def _switch(lead: ControlLead, switch: SwitchJack | None, about: list[Thing], at
                 f"Use a footswitch that is {wants}, or set it so.",
                 at=at,
             )
-    if lead.plug and switch.plug and lead.plug != switch.plug:
-        said = f"`{about[0].name}` wants a {switch.plug.upper()} plug from its footswitch, and the lead of `{lead.from_}` has {lead.plug.upper()}."
-        return trips(Severity.RISK, about, said, f"Use a {switch.plug.upper()} lead.", at=at)
+    if _differ(lead.plug, switch.plug):
+        has, wants = str(lead.plug).upper(), str(switch.plug).upper()
+        said = f"The footswitch jack of `{about[0].name}` is for a {wants} plug, and the lead of `{lead.from_}` has {has}."
+        return trips(Severity.RISK, about, said, f"Use a {wants} lead.", at=at)
     return clear(*about)
+
+
+def _differ(has: str | None, wants: str | None) -> bool:
+    return has is not None and wants is not None and "unknown" not in (has, wants) and has != wants
 
 
 def _midi(board: Board) -> Iterator[Judgement]:

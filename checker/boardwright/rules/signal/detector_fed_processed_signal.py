@@ -47,10 +47,16 @@ def detector_fed_processed_signal(board: Board) -> Iterator[Judgement]:
     for stage in boxes(board):
         confusing = CONFUSED_BY.get(stage.kind_name or "", ())
         if confusing:
-            ahead = [other for other in boxes(board) if other.kind_name in confusing and not _stands_aside(stage, other) and _both_on(board, other, stage)]
+            ahead = [
+                other for other in boxes(board) if other.kind_name in confusing and not _stands_aside(stage, other) and _both_on(board, other, stage)
+            ]
             yield _listener(board, stage, ahead)
         elif stage.kind_name in ("delay", "reverb"):
-            loud = [other for other in boxes(board) if other.gain.value >= limits.HIGH_GAIN.value and other.kind_name in DRIVES and _both_on(board, stage, other)]
+            loud = [
+                other
+                for other in boxes(board)
+                if other.gain.value >= limits.HIGH_GAIN.value and other.kind_name in DRIVES and _both_on(board, stage, other)
+            ]
             yield _smeared(board, stage, loud)
 
 

@@ -8,9 +8,9 @@ Wet amplifiers should carry the effect alone. Otherwise the same guitar leaves t
 sound goes hollow.
 
 ## How it decides
-For each wet amplifier beside a dry one it asks whether a copy of the guitar can get to it. Through a box that passes the
-dry sound by its converters, or later than {{ limit dry-copy-late }}, it is a risk; a copy that is not late is an advice,
-since only the separation suffers. If every way goes through a box that gives the effect alone (`mix: wet-only`), it
+For each wet amplifier beside a dry one it asks whether a copy of the guitar can get to it in any state. Through a box that
+passes the dry sound by its converters, or later than {{ limit dry-copy-late }}, it is a risk, told once for each such box; a
+copy that is not late is an advice, since only the separation suffers. If every way goes through a box that gives the effect alone (`mix: wet-only`), it
 is clear. A box in the wet path whose mix nobody stated is asked about.
 
 ## How to mend it
@@ -23,62 +23,104 @@ Physics; common practice.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from boardwright import limits
 from boardwright.board.assemble import Board
-from boardwright.board.signal import ALWAYS, NEVER, Edge
+from boardwright.board.signal import ALWAYS, NEVER, Edge, Node, State
 from boardwright.rules.registry import rule
-from boardwright.rules.signal._sound import amps_of, in_words, lead_of, thing
-from boardwright.rules.verdict import Judgement, Severity, cannot_tell, clear, limit, number, trips
+from boardwright.rules.signal._sound import amps_of, boxes, in_words, lead_of, thing
+from boardwright.rules.things import listed
+from boardwright.rules.verdict import Judgement, Severity, cannot_tell, clear, limit, number, over, trips
 from boardwright.spec.figure import figure
 
 
-@rule(Severity.RISK, Severity.ADVICE, lesson="three-amplifiers", explained_by=("parallel-latency-comb",))
+@rule(Severity.RISK, Severity.ADVICE, lesson="three-amplifiers")
 def dry_doubled_through_wet_path(board: Board) -> Iterator[Judgement]:
     if not amps_of(board, "dry"):
         return
+    found: dict[str | None, list[_Copy]] = defaultdict(list)
     for amp in amps_of(board, "wet"):
-        yield _wet(board, amp)
+        copy = _worst(board, amp)
+        if copy is None:
+            yield clear(thing(board, amp))
+        else:
+            found[copy.through].append(copy)
+    for through, copies in found.items():
+        yield _tell(board, through, copies)
 
 
-def _wet(board: Board, amp: str) -> Judgement:
-    signal, about = board.signal, [thing(board, amp)]
+@dataclass(frozen=True, slots=True)
+class _Copy:
+    """A copy of the guitar at a wet amplifier, and how it comes there."""
+
+    amp: str
+    way: list[Edge]
+    state: State
+    through: str | None
+    """The box that makes it late; ``None`` for a copy that is as good as at once."""
+
+
+def _worst(board: Board, amp: str) -> _Copy | None:
+    """A late copy, if any state has one; else one that is not late, if any has."""
+    signal, both = board.signal, board.signal.diagrams.both
     starts = {node: ALWAYS for name in signal.sources for node in signal.starts(name)}
-    copied = signal.spread(starts, along=_counts)
-    states = copied.get(signal.heard(amp), NEVER)
-    state = signal.switches.witness(states)
-    if state is None:
-        return clear(*about)
+    end = signal.heard(amp)
+    there, onward = signal.spread(starts, along=_counts), signal.spread({end: ALWAYS}, backwards=True, along=_counts)
+    late = [edge for stage in boxes(board) for edge in signal.edges_of.get(stage.name, ()) if _counts(edge) and _is_late(edge)]
+    for edge in late:
+        states = both(both(there.get(edge.start, NEVER), signal.guard(edge)), onward.get(edge.end, NEVER))
+        state = signal.switches.witness(states)
+        if state is not None and edge.stage is not None:
+            way = [*_way(board, list(starts), edge.start, state), edge, *_way(board, [edge.end], end, state)]
+            return _Copy(amp, way, state, edge.stage.name)
+    state = signal.switches.witness(there.get(end, NEVER))
+    return None if state is None else _Copy(amp, _way(board, list(starts), end, state), state, None)
+
+
+def _way(board: Board, starts: list[Node], end: Node, state: State) -> Sequence[Edge]:
+    signal = board.signal
     live = signal.conducts(signal.switches.complete(state))
-    ways = [signal.graph.shortest(start, signal.heard(amp), lambda edge: _counts(edge) and live(edge)) for start in starts]
-    way = next(each for each in ways if each is not None)
-    unsaid = [e.stage.name for e in way if e.stage and e.engaged and e.stage.has_tail and e.stage.pedal and e.stage.pedal.mix in (None, "unknown")]
-    late = sum(edge.latency.high or 0.0 for edge in way if edge.engaged)
-    digital = [e.stage.name for e in way if e.stage and e.engaged and e.stage.pedal and e.stage.pedal.dry_through == "digital"]
-    at = lead_of(way[::-1], about[0].path)
-    if unsaid:
-        question = f"Does `{unsaid[0]}` give the effect alone, or the dry sound with it? Write `mix: wet-only` or `mix: blend`."
-        return cannot_tell(Severity.RISK, [thing(board, unsaid[0]), *about], question)
-    through = [thing(board, name) for name in digital]
-    if late > limits.DRY_COPY_LATE.value or digital:
+    ways = (signal.graph.shortest(start, end, lambda edge: _counts(edge) and live(edge)) for start in starts)
+    return next(way for way in ways if way is not None)
+
+
+def _tell(board: Board, through: str | None, copies: list[_Copy]) -> Judgement:
+    first = copies[0]
+    amps = [thing(board, copy.amp) for copy in copies]
+    wet = f"wet amplifier{'s' if len(copies) > 1 else ''} {listed([copy.amp for copy in copies])}"
+    at = lead_of(first.way[::-1], amps[0].path)
+    if through is None:
         return trips(
-            Severity.RISK,
-            [*about, *through],
-            f"The dry guitar gets to the wet amplifier `{amp}` too, a little late: {in_words(way)}. Between the amplifiers it turns hollow.",
-            "Set the boxes on that way to the effect alone (`mix: wet-only`), side by side.",
-            [number("late by", figure(late, "s")), limit("late from", limits.DRY_COPY_LATE)],
+            Severity.ADVICE,
+            amps,
+            f"The dry guitar gets to the {wet} too: {in_words(first.way)}. The amplifiers are less apart than they could be.",
+            "Set the boxes on that way to the effect alone, if you want the amplifiers apart.",
             at=at,
-            witness=state.words or None,
+            witness=first.state.words or None,
         )
+    about = [thing(board, through), *amps]
+    pedal = board.signal.stages[through].pedal
+    if pedal is not None and pedal.mix in (None, "unknown") and board.signal.stages[through].has_tail:
+        return cannot_tell(Severity.RISK, about, f"Does `{through}` give the effect alone, or the dry sound with it? Write `mix: wet-only` or `mix: blend`.")
+    late = sum(edge.latency.high or 0.0 for edge in first.way)
     return trips(
-        Severity.ADVICE,
+        Severity.RISK,
         about,
-        f"The dry guitar gets to the wet amplifier `{amp}` too: {in_words(way)}. The two amplifiers are less apart than they could be.",
-        "Set the boxes on that way to the effect alone, if you want the amplifiers apart.",
+        f"The dry guitar gets to the {wet} too, by way of `{through}` and a little late: {in_words(first.way)}. Between the amplifiers it turns hollow.",
+        f"Set `{through}` to the effect alone (`mix: wet-only`); several such boxes go side by side.",
+        [number("late by", figure(late, "s")), limit("late from", limits.DRY_COPY_LATE)],
         at=at,
-        witness=state.words or None,
+        witness=first.state.words or None,
     )
+
+
+def _is_late(edge: Edge) -> bool:
+    """Whether a copy on it comes out late: by the box's delay, or because the box passes the dry sound by its converters."""
+    by_converters = edge.engaged and edge.stage is not None and edge.stage.pedal is not None and edge.stage.pedal.dry_through == "digital"
+    return by_converters or over(edge.latency.high or 0.0, limits.DRY_COPY_LATE.value)
 
 
 def _counts(edge: Edge) -> bool:

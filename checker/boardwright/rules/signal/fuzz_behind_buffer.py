@@ -78,11 +78,15 @@ def _drivers(board: Board, stage: Stage) -> list[str]:
     """The boxes that can drive it, the nearest last."""
     signal = board.signal
     behind = signal.graph.behind([edge.start for edge in signal.edges_of.get(stage.name, ())])
-    found = [edge.stage.name for edge in signal.graph.edges if edge.stage is not None and edge.drives and edge.end in behind and edge.stage is not stage]
+    found = [
+        edge.stage.name for edge in signal.graph.edges if edge.stage is not None and edge.drives and edge.end in behind and edge.stage is not stage
+    ]
     return list(dict.fromkeys(found)) or [name for name in signal.sources if not signal.stages[name].is_passive_pickup]
 
 
 def _unsure(board: Board, stage: Stage) -> str | None:
     signal = board.signal
     behind = signal.graph.behind([edge.start for edge in signal.edges_of.get(stage.name, ())])
-    return next((e.stage.name for e in signal.graph.edges if e.stage is not None and e.drives is None and e.end in behind and e.stage is not stage), None)
+    return next(
+        (e.stage.name for e in signal.graph.edges if e.stage is not None and e.drives is None and e.end in behind and e.stage is not stage), None
+    )

@@ -33,7 +33,7 @@ from boardwright.rules.verdict import Judgement, Severity, cannot_tell, clear, l
 from boardwright.spec.figure import figure, tell
 
 
-@rule(Severity.RISK, lesson="two-paths")
+@rule(Severity.RISK, lesson="two-paths", explained_by=("dry-doubled-through-wet-path",))
 def parallel_latency_comb(board: Board) -> Iterator[Judgement]:
     copies = board.signal.copies
     said = set()

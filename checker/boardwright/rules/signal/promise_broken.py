@@ -33,15 +33,19 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from boardwright.board.assemble import Board
+from boardwright.board.ground import one_earth
 from boardwright.board.signal.promises import Answer, Kept
+from boardwright.rules.earth._loops import things_of
 from boardwright.rules.registry import rule
+from boardwright.rules.signal._sound import thing
 from boardwright.rules.verdict import Judgement, Severity, Thing, cannot_tell, clear, trips
 
 
-@rule(Severity.FAULT, lesson="three-amplifiers")
+@rule(Severity.FAULT, lesson="three-amplifiers", explained_by=("amplifiers-not-on-exactly-one-earth",))
 def promise_broken(board: Board) -> Iterator[Judgement]:
     for answer in board.promises:
-        things = [Thing(name, board.names.get(name, answer.path)) for name in answer.things] or [_promise(answer)]
+        things = [Thing(name, board.names.get(name, answer.path)) for name in answer.things]
+        things = things or (_earths(board) if answer.kept is Kept.BROKEN else []) or [_promise(answer)]
         if answer.kept is Kept.HOLDS:
             yield clear(*things, severity=Severity.FAULT)
         elif answer.kept is Kept.CANNOT_TELL:
@@ -55,6 +59,15 @@ def promise_broken(board: Board) -> Iterator[Judgement]:
                 at=answer.path,
                 witness=answer.state.words if answer.state else None,
             )
+
+
+def _earths(board: Board) -> list[Thing]:
+    """What breaks `one-earth`, under the name that the earth rules give it: the isolator that a second earth goes through, or
+    the amplifiers with which there is none."""
+    answer = one_earth(board)
+    if answer.loops:
+        return things_of(board, answer.loops[0])
+    return [thing(board, name) for name in answer.floating[0]] if answer.floating else []
 
 
 def _promise(answer: Answer) -> Thing:

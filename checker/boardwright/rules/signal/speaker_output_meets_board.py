@@ -73,7 +73,8 @@ def _speaker(board: Board, hop: Hop, amp: Amp) -> Judgement:
             Severity.DANGER,
             about,
             f"The loudspeaker output of `{hop.start.thing}` is led into `{hop.end.thing}`. It carries dangerous power, and destroys what it meets.",
-            "Do not switch it on. Take this lead out, and use the amplifier's line output or effects send; if it was on, ask a qualified technician.",
+            "Do not switch it on; unplug it at the wall. Then take this lead out, and use the amplifier's line output or effects send. If it was "
+            "on, have a qualified technician look at it first.",
             at=hop.path,
         )
     power = amp.power.value if amp.power is not None and amp.power.known else None

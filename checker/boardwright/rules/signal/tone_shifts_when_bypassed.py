@@ -49,7 +49,9 @@ def tone_shifts_when_bypassed(board: Board) -> Iterator[Judgement]:
         if not over(high - low, limits.TONE_SHIFT_ADVICE.value):
             yield clear(*about)
         elif dull.unsure:
-            yield cannot_tell(Severity.RISK, [thing(board, dull.unsure[0])], f"Is `{dull.unsure[0]}` true bypass or buffered? The treble depends on it.")
+            yield cannot_tell(
+                Severity.RISK, [thing(board, dull.unsure[0])], f"Is `{dull.unsure[0]}` true bypass or buffered? The treble depends on it."
+            )
         else:
             risk = over(high - low, limits.TONE_SHIFT_RISK.value)
             yield trips(

@@ -50,8 +50,9 @@ def _worst(board: Board, coil: Coil, worst: Segment) -> Judgement:
     if not over(total.value, limits.PICKUP_CABLE_ADVICE.value):
         return clear(*about)
     if worst.unsure:
+        are = "Is" if len(worst.unsure) == 1 else "Are"
         who = things.listed(list(worst.unsure))
-        question = f"{'Is' if len(worst.unsure) == 1 else 'Are'} {who} true bypass or buffered? If true, the pickup drives {total} of cable, and the sound turns dull."
+        question = f"{are} {who} true bypass or buffered? If true, the pickup drives {total} of cable, and the sound turns dull."
         return cannot_tell(Severity.RISK, [thing(board, worst.unsure[0]), *about], question)
     risk = over(total.value, limits.PICKUP_CABLE_RISK.value)
     return trips(

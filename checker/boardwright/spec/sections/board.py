@@ -6,7 +6,7 @@ from typing import Annotated
 
 from pydantic import BeforeValidator, Field
 
-from boardwright.spec.fields import Flag, Mass, Place, Section, Text, choice, one_or_more
+from boardwright.spec.fields import Flag, Mass, Place, Section, Size, Text, choice, one_or_more
 from boardwright.spec.sections.boxes import whole
 from boardwright.spec.sections.placement import SIDES, Fixing
 
@@ -32,7 +32,7 @@ class Edge(Section):
 class Frame(Section):
     """The frame that the boxes stand on."""
 
-    size: list[Place] | None = Field(None, description="Width and depth.", min_length=2, max_length=2)
+    size: list[Size] | None = Field(None, description="Width and depth.", min_length=2, max_length=2)
     material: choice("wood", "metal", "plastic") | None = Field(None, description="What the deck is made of.")
     gap_under: Annotated[list[Place], BeforeValidator(one_or_more)] | None = Field(
         None, description="Clear height below the deck; of a sloped frame `[front, back]`.", min_length=1, max_length=2
@@ -45,7 +45,7 @@ class Frame(Section):
 class Case(Section):
     """The case that the board travels in."""
 
-    inside: list[Place] | None = Field(None, description="Width, depth and height inside.", min_length=3, max_length=3)
+    inside: list[Size] | None = Field(None, description="Width, depth and height inside.", min_length=3, max_length=3)
     lid_clear: Place | None = Field(None, description="Clear height from the front deck up to the closed lid, foam included if it is in `foam`.")
     foam: Place | None = Field(None, description="Thickness of the foam in the lid.")
     empty_weight: Mass | None = Field(None, description="What the case weighs with the bare frame in it.")

@@ -18,6 +18,7 @@ from boardwright.spec.fields import (
     Read,
     Resistance,
     Section,
+    Size,
     Text,
     Time,
     choice,
@@ -65,7 +66,7 @@ SIDES = ("left", "right", "front", "rear", "side")
 class JackSpec(Section):
     """One socket. ``[left, 60]`` is its side and offset; ``TRS-stereo`` alone is its type."""
 
-    side: choice(*SIDES) | None = Field(None, description="The side of the box it is on, as the player sees it; `side`: in left, out right or the reverse.")
+    side: choice(*SIDES) | None = Field(None, description="The side of the box it is on, as the player sees it; `side` for left and right.")
     offset: Place | None = Field(None, description="How far from the box's front (or left) edge.")
     type: choice(*(kind.lower() for kind in JACK_TYPES)) | None = Field(None, description="Its contacts: " + ", ".join(JACK_TYPES) + ".")
     ts_ok: Flag | None = Field(None, description="Whether a balanced output may be used with a plain two-contact plug.")
@@ -133,7 +134,7 @@ class Box(UnderFoot, Placed):
     dual_feed: Flag | None = Field(None, description="Whether it may have two sources, as when the jack cuts off the battery.")
     ground: choice("negative", "positive", "isolated") | None = Field(None, description="Which pole of its supply is its signal ground.")
     unpowered: choice("passes", "silent") | None = Field(None, description="What it does to the sound when its power fails.")
-    size: list[Place] | None = Field(None, description="Width, depth and height.", min_length=3, max_length=3)
+    size: list[Size] | None = Field(None, description="Width, depth and height.", min_length=3, max_length=3)
     at: list[Place] | None = Field(None, description="Where its front left corner is.", min_length=2, max_length=2)
     weight: Mass | None = Field(None, description="What it weighs.")
     stepped: Flag | None = Field(None, description="Whether a foot uses it during a song.")

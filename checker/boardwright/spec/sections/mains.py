@@ -35,9 +35,7 @@ COUPLERS = ("c2", "c6", "c8", "c14", "c16", "c18", "c20", "locking", "hard")
 class Inlet(Section):
     """A mains inlet in the board or its case."""
 
-    type: choice(*COUPLERS) | None = Field(
-        None, description="What it is: `C14` and its family (IEC 60320), a `locking` one, or a cord fixed `hard`."
-    )
+    type: choice(*COUPLERS) | None = Field(None, description="What it is: `C14` and its family (IEC 60320), a `locking` one, or a cord fixed `hard`.")
     rating: Current | None = Field(None, description="The current on its label.")
     fuse: FuseMark | None = Field(None, description="Its fuse, as printed on it: `T2A`; `none`; or `bridged` if something stands in for it.")
     earth: Flag | None = Field(None, description="Whether it has an earth contact.")
@@ -103,7 +101,9 @@ class Enclosure(Section):
     ip: IngressCode | None = Field(None, description="Degree of protection: `IP44`, `2x`; `0` for an open one.")
     needs_tool: Flag | None = Field(None, description="Whether it opens only with a tool.")
     damaged: Flag | None = Field(None, description="Whether it is cracked, or a part of it is missing.")
-    compartment: choice("own", "shared") | None = Field(None, description="Whether mains has a closed compartment to itself, or shares one with leads of the board.")
+    compartment: choice("own", "shared") | None = Field(
+        None, description="Whether mains has a closed compartment to itself, or shares one with leads of the board."
+    )
     sheathed: Flag | None = Field(None, description="Whether every mains conductor lies in a cable with an outer sheath.")
     same_connectors: Flag | None = Field(None, description="Whether a mains connector on it fits an audio or control one.")
 

@@ -6,7 +6,7 @@ from typing import Annotated, Any
 
 from pydantic import BeforeValidator, Field
 
-from boardwright.spec.fields import Flag, Resistance, Section, Text, choice, one_or_more
+from boardwright.spec.fields import Flag, Resistance, Text, choice, one_or_more
 from boardwright.spec.sections.boxes import Box, ExpressionJack, Isolation, Midi, Sound, SwitchJack
 from boardwright.spec.sections.wall import Input, Mark
 

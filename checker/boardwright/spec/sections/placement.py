@@ -28,6 +28,17 @@ def _row(text: str) -> int | None:
 Row = Annotated[int | None, Read(_row, {"type": ["integer", "string"], "minimum": 1, "maximum": 20})]
 
 
+def _turn(text: str) -> int | None:
+    if text.strip().lower() == "unknown":
+        return None
+    if text.strip() not in ("0", "90", "180", "270"):
+        raise Unreadable(f"`{text}` is no quarter turn.", "`0`, `90`, `180` or `270`, clockwise")
+    return int(text)
+
+
+Turn = Annotated[int | None, Read(_turn, {"type": ["integer", "string"], "enum": [0, 90, 180, 270, "unknown"]})]
+
+
 @dataclass(frozen=True, slots=True)
 class Port:
     """Something on a side of a box that fingers must reach."""
@@ -65,7 +76,7 @@ class Placed(Section):
     """How something stands on the board, beyond its size and corner."""
 
     row: Row = Field(None, description="The row it stands in, where `at` is not given; 1 is nearest to the player.")
-    turn: choice("0", "90", "180", "270") | None = Field(None, description="How far it is turned clockwise, in degrees. `size` is as at 0.")
+    turn: Turn = Field(None, description="How far it is turned clockwise, in degrees. `size` is as at 0.")
     across_rows: Flag | None = Field(None, description="Whether it stands across rows of different height on purpose, on feet of its own.")
     held_by: Fixing | None = Field(None, description="What holds it to the frame, if not what `board.fixing` says.")
     fix_area: Area | None = Field(None, description="How much hook-and-loop is under it.")

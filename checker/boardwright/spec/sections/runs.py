@@ -6,7 +6,7 @@ from typing import Annotated
 
 from pydantic import BeforeValidator, Field
 
-from boardwright.spec.fields import Current, Flag, Jack, PatchLength, Place, Read, Section, Text, choice, one_or_more, read_chains
+from boardwright.spec.fields import Current, Flag, Jack, PatchLength, Place, Read, Section, Size, Text, choice, one_or_more, read_chains
 from boardwright.spec.figure import Unreadable
 
 CARRIES = ("audio", "dc", "ac-low", "mains", "midi", "usb", "control")
@@ -35,7 +35,7 @@ class Run(Section):
     under: Flag | None = Field(None, description="Whether it runs below the deck.")
     length: PatchLength | None = Field(None, description="Its length from tip to tip, as bought or as wanted.")
     cut: PatchLength | None = Field(None, description="The length its cable was, or is to be, cut to.")
-    od: Place | None = Field(None, description="Outer diameter of its cable.")
+    od: Size | None = Field(None, description="Outer diameter of its cable.")
     flex: Flag | None = Field(None, description="Whether it moves in use, as at a treadle, a lid or between two frames.")
     core: choice("stranded", "solid") | None = Field(None, description="Whether its conductors are many thin wires or one thick one.")
     bends: Annotated[list[Place], BeforeValidator(one_or_more)] | None = Field(None, description="Inside radius of each of its bends.")

@@ -6,7 +6,7 @@ from typing import Annotated
 
 from pydantic import BeforeValidator, Field
 
-from boardwright.spec.fields import Length, Place, Section, choice, one_or_more
+from boardwright.spec.fields import Length, Section, Size, choice, one_or_more
 from boardwright.spec.sections.runs import CARRIES
 
 
@@ -14,7 +14,7 @@ class Stock(Section):
     """A kind of cable, and how much of it there is."""
 
     carries: choice(*CARRIES) | None = Field(None, description="What it is for.")
-    od: Place | None = Field(None, description="Its outer diameter.")
+    od: Size | None = Field(None, description="Its outer diameter.")
     reels: Annotated[list[Length], BeforeValidator(one_or_more)] | None = Field(
         None, description="The lengths at hand, each reel and offcut.", max_length=100
     )

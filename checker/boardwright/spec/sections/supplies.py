@@ -19,6 +19,7 @@ from boardwright.spec.fields import (
     Reference,
     Resistance,
     Section,
+    Size,
     Text,
     WireGauge,
     choice,
@@ -26,8 +27,8 @@ from boardwright.spec.fields import (
     opens_from,
 )
 from boardwright.spec.power_phrase import PLUGS
-from boardwright.spec.sections.wall import Circuit, Input, Leakage, MainsLoad, Mark, SetTo
 from boardwright.spec.sections.placement import SIDES, Placed
+from boardwright.spec.sections.wall import Circuit, Input, Leakage, MainsLoad, Mark, SetTo
 
 
 class PowerLead(Section):
@@ -105,7 +106,7 @@ class Supply(Placed):
     may_parallel: list[list[Text]] | None = Field(None, description="Sets of outlets whose maker allows joining for more current.")
     needs: Needs | None = Field(None, description="For a supply fed by another supply: what it needs.")
     feed: Feeds | None = Field(None, description="For a supply fed by another supply: the outlet.")
-    size: list[Place] | None = Field(None, description="Width, depth and height.", min_length=3, max_length=3)
+    size: list[Size] | None = Field(None, description="Width, depth and height.", min_length=3, max_length=3)
     at: list[Place] | None = Field(None, description="Where its front left corner is.", min_length=2, max_length=2)
     under: Flag | None = Field(None, description="Whether it hangs below the deck.")
     ventilated: Flag | None = Field(None, description="Whether air moves past at least two of its sides.")

@@ -1,0 +1,1 @@
+"""What the site is generated from: shortcodes in prose, pages of the reference, worked examples. A door for MkDocs."""

@@ -1,0 +1,90 @@
+"""The worked examples: a page for each demo board, and for each as it was before it was mended."""
+
+from __future__ import annotations
+
+from difflib import unified_diff
+
+from markupsafe import Markup
+
+from boardwright.report.drawings import DRAWINGS
+from boardwright.site.boards import BEFORE, Boards, ShownBoard
+from boardwright.site.front import front_matter
+from boardwright.site.markup import prose, rows, table, tag
+from boardwright.site.page import Page
+
+FOLDER = "examples"
+
+_MARKS = "\\`*_{}[]()#+-.!"
+_ENTITIES = {"<": "&lt;", ">": "&gt;", "&": "&amp;"}
+
+CAUTION = """!!! warning "It reads a description"
+
+    The drawing and the figures follow from the text above, not from a look at real wiring. Supplies are factory-made and
+    stay closed; whatever is at mains voltage is a qualified person's work under your local electrical code. See
+    [Cautions](../cautions.md)."""
+
+
+def example_page(shown: ShownBoard, boards: Boards) -> str:
+    """The Markdown of a worked example."""
+    path = boards.path(shown)
+    twin = boards.twin(shown)
+    parts = [
+        front_matter(shown.title, " ".join(shown.opening)),
+        f"# {_plain(shown.title)}",
+        f"{{{{ opening {path} }}}}",
+        *(_twin(shown, twin) if twin else ()),
+        "## The board { #board }",
+        f"{{{{ board {path} }}}}",
+        "## Drawn { #drawings }",
+        *(f"{{{{ drawing {name} {path} }}}}" for name in DRAWINGS),
+        "## What the checker says { #answer }",
+        f"{{{{ answer {path} }}}}",
+    ]
+    if twin and shown.name.endswith(BEFORE):
+        parts += ["## What was changed { #changes }", "Lines that went are marked with a minus, lines that came with a plus.", _changes(shown, twin)]
+    return "\n\n".join([*parts, CAUTION]) + "\n"
+
+
+def _twin(shown: ShownBoard, twin: ShownBoard) -> tuple[str]:
+    if shown.name.endswith(BEFORE):
+        return (f"The same board, mended: [{_plain(twin.title)}]({twin.name}.md).",)
+    return (f"The same board before it was mended: [{_plain(twin.title)}]({twin.name}.md).",)
+
+
+def _changes(before: ShownBoard, after: ShownBoard) -> str:
+    """The lines that mending took, as a difference of the two texts without their opening comments."""
+    old, new = (each.text.splitlines()[len(_comment(each)) :] for each in (before, after))
+    lines = list(unified_diff(old, new, lineterm="", n=1))[2:]
+    shown = [line for line in lines if not line.startswith("@@")]
+    fence = "`" * 8
+    return "\n".join([f"{fence}diff", *shown, fence])
+
+
+def _comment(shown: ShownBoard) -> list[str]:
+    lines = shown.text.splitlines()
+    return lines[: next((n for n, line in enumerate(lines) if not line.startswith("#")), len(lines))]
+
+
+def _plain(words: str) -> str:
+    """Words that Markdown must take as they are."""
+    return "".join(_ENTITIES.get(letter, f"\\{letter}" if letter in _MARKS else letter) for letter in words)
+
+
+def index(page: Page) -> Markup:
+    """Every example with what was found; the one before beside its mended twin."""
+    each = [
+        (_linked(page, shown), str(len(shown.board.power.devices)), prose(shown.report.headline), _before(page, shown))
+        for shown in page.boards.examples
+        if not (shown.name.endswith(BEFORE) and page.boards.twin(shown))
+    ]
+    heads = ("board", "devices", "what the checker says", "before it was mended")
+    return table("Worked examples", heads, rows(each), look="bw-table--prose")
+
+
+def _linked(page: Page, shown: ShownBoard) -> Markup:
+    return tag("a", {"href": page.link(f"{FOLDER}/{shown.name}/")}, shown.title)
+
+
+def _before(page: Page, shown: ShownBoard) -> Markup | str:
+    twin = page.boards.twin(shown)
+    return tag("span", {}, _linked(page, twin), ": ", prose(twin.report.headline)) if twin else ""
