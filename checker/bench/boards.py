@@ -39,7 +39,7 @@ def board(devices: int, seed: int = 1) -> str:
         outlet = f"brick_{len(outlets)}.{len(outlets[-1])}"
         drawn = round(milliamps * chance.uniform(0.8, 1.2))
         how = chance.choice(("", "", "", " measured"))
-        x, y = 82 * (number % 12), 140 * (number // 12)
+        x, y = 110 * (11 - number % 12) + 10, 170 * (number // 12) + 10
         pedals.append(
             f"  {name}: {{kind: {kind}, needs: 9V dc centre-negative {drawn}mA{how}, feed: {_feed(outlet, behind, chance)}, "
             f"{'digital: yes, ' if digital else ''}size: [72, 120, 55], at: [{x}, {y}]}}"
@@ -47,9 +47,11 @@ def board(devices: int, seed: int = 1) -> str:
         chains[-1].append(name)
     return "\n".join(
         [
-            f"board: {{name: Bench board of {devices}, for: tour, frame: {{size: [1000, {140 * (devices // 12 + 1)}], material: metal}}}}",
+            f"board: {{name: Bench board of {devices}, for: tour, frame: {{size: [1330, {170 * (devices // 12 + 1)}], material: metal}}}}",
             'place: {country: "GB", ambient: 30 °C}',
             "guitar: {pickups: single-coil, lead: 6 m}",
+            *(["instruments:"] if len(chains) > 1 else []),
+            *(f"  guitar_{rig}: {{kind: guitar, lead: 6 m}}" for rig, _ in enumerate(chains, 1) if rig > 1),
             "supplies:",
             *_supplies(outlets),
             "pedals:",
@@ -57,7 +59,7 @@ def board(devices: int, seed: int = 1) -> str:
             "amps:",
             *(f"  amp_{rig}: {{kind: valve, class: I}}" for rig, _ in enumerate(chains, 1)),
             "audio:",
-            *(f"  - guitar > {' > '.join(chain)} > amp_{rig}" for rig, chain in enumerate(chains, 1) if chain),
+            *(f"  - {' > '.join([f'guitar_{rig}' if rig > 1 else 'guitar', *chain, f'amp_{rig}'])}" for rig, chain in enumerate(chains, 1)),
             "",
         ]
     )

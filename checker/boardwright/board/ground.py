@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Collection, Hashable, Iterable, Sequence
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -32,6 +32,16 @@ if TYPE_CHECKING:
     from boardwright.board.assemble import Board
 
 
+@dataclass(frozen=True, slots=True)
+class Rig:
+    """Sources and amplifiers that leads or metal join: one rig, that needs one earth. Two players who share nothing are two."""
+
+    sources: tuple[str, ...]
+    amps: tuple[str, ...]
+    required: tuple[str, ...]
+    """Those of its amplifiers that are always there."""
+
+
 @dataclass(eq=False)
 class Ground:
     """The ground graph of a board."""
@@ -47,6 +57,25 @@ class Ground:
     sources: list[str]
     """Where sound begins: guitars and instruments, each of which needs an earth."""
     names: dict[str, Path]
+    leads: list[Hop]
+    """Every audio lead."""
+
+    @cached_property
+    def rigs(self) -> list[Rig]:
+        """The rigs of the board. An isolator parts grounds and no rig; a source that leads to no amplifier is judged with all."""
+        joins = joined(bond for bond in self.signal_bonds if bond.sure)
+        for hop in self.leads:
+            joins.join(ground(hop.start.thing), ground(hop.end.thing))
+        for name, far in self.isolated:
+            joins.join(ground(name), far)
+        groups: dict[Hashable, list[str]] = {}
+        for source in self.sources:
+            groups.setdefault(joins.find(ground(source)), []).append(source)
+        rigs = []
+        for root, sources in groups.items():
+            amps = [name for name in self.amps if joins.find(ground(name)) == root] or self.amps
+            rigs.append(Rig(tuple(sources), tuple(amps), tuple(name for name in amps if name in self.required)))
+        return rigs
 
     @cached_property
     def loops(self) -> list[Loop]:
@@ -108,7 +137,7 @@ def assemble_ground(spec: Spec, audio: Audio, power: Power, wall: OnTheWall, nam
     required = [name for name in amps if name in spec.amps and spec.amps[name].required is YesNo.YES]
     playing = [name for name in (GUITAR, *spec.instruments) if name in starts]
     sources = playing or [hop.start.thing for hop in leads if hop.start.thing not in ends][:1] or [hop.start.thing for hop in leads][:1]
-    return Ground(spec, screens, bonds, amps, required, sources, names)
+    return Ground(spec, screens, bonds, amps, required, sources, names, leads)
 
 
 # --- one earth ----------------------------------------------------------------------------------------------------
@@ -144,10 +173,10 @@ def one_earth(board: Board) -> OneEarth:
     Two observations make this as many checks as there are amplifiers and one more, instead of one for each set of them.
     Taking an amplifier away takes bonds away, which cannot close a loop: if the largest set has none, no set has. Adding an
     amplifier adds bonds, which cannot cut a way to earth: if each smallest set has one, every set has. The smallest sets are
-    the required amplifiers, or each amplifier by itself where none is required.
+    the required amplifiers, or each amplifier by itself where none is required. Rigs that share nothing each need their own.
     """
     here = board.ground
-    answer = judge_one_earth(here.bonds, here.amps, here.required, here.sources)
+    answer = judge_one_earth(here.bonds, here.amps, here.rigs)
     answer.proof = list(_proof(here, answer))
     return answer
 
@@ -159,7 +188,12 @@ def smallest_sets(amps: Sequence[str], required: Collection[str]) -> list[tuple[
     return [(name,) for name in amps]
 
 
-def judge_one_earth(bonds: Sequence[Bond], amps: Sequence[str], required: Collection[str], sources: Iterable[str]) -> OneEarth:
+def always_carried(rigs: Iterable[Rig]) -> list[Rig]:
+    """The same rigs with every amplifier in them."""
+    return [replace(rig, required=rig.amps) for rig in rigs]
+
+
+def judge_one_earth(bonds: Sequence[Bond], amps: Sequence[str], rigs: Iterable[Rig]) -> OneEarth:
     """The same on bare bonds: what ``one_earth`` decides by, without the words."""
     if not amps:
         return OneEarth(None, questions=["Which amplifiers are in the rig? Write `amps`, and lead the sound to them in `audio`."])
@@ -170,18 +204,21 @@ def judge_one_earth(bonds: Sequence[Bond], amps: Sequence[str], required: Collec
     answer.soft_loops = [loop for loop in found if loop.soft]
     closed = {loop.back.owner for loop in found}
     answer.possible_loops = [loop for loop in earth_loops(bonds) if loop.back.owner not in closed and not loop.soft]
-    nodes = [ground(name) for name in sources]
-    at_least, at_most = _Reach(sure, amps, nodes), _Reach(bonds, amps, nodes)
-    for carried in smallest_sets(amps, required):
-        if not at_most.earthed(carried):
-            answer.floating.append(carried)
-        elif not at_least.earthed(carried):
-            answer.possibly_floating.append(carried)
+    at_least, at_most = _Reach(sure, amps), _Reach(bonds, amps)
+    rigs = list(rigs)
+    for rig in rigs:
+        nodes = [ground(name) for name in rig.sources]
+        for carried in smallest_sets(rig.amps, rig.required):
+            if not at_most.earthed(nodes, carried):
+                answer.floating.append(carried)
+            elif not at_least.earthed(nodes, carried):
+                answer.possibly_floating.append(carried)
     if answer.loops or answer.floating:
         answer.holds = False
     elif not answer.possible_loops and not answer.possibly_floating:
         answer.holds = True
-        answer.ways = _ways(sure, amps, required, nodes)
+        for rig in rigs:
+            answer.ways |= _ways(sure, amps, rig)
     answer.questions = list(_questions(bonds, answer, amps))
     answer.witness = _witness(answer, amps)
     return answer
@@ -190,11 +227,10 @@ def judge_one_earth(bonds: Sequence[Bond], amps: Sequence[str], required: Collec
 class _Reach:
     """Whether sources reach earth with a set of amplifiers. What touches no amplifier is joined once, for all sets."""
 
-    def __init__(self, bonds: Iterable[Bond], amps: Iterable[str], sources: Sequence[Node]) -> None:
+    def __init__(self, bonds: Iterable[Bond], amps: Iterable[str]) -> None:
         self._nodes = {ground(name): name for name in amps}
         self._base = Join()
         self._brought: dict[str, list[Bond]] = {name: [] for name in self._nodes.values()}
-        self._sources = sources
         for bond in bonds:
             touched = {self._nodes[end] for end in (bond.a, bond.b) if end in self._nodes}
             if not touched:
@@ -202,20 +238,20 @@ class _Reach:
             for name in touched:
                 self._brought[name].append(bond)
 
-    def earthed(self, carried: Collection[str]) -> bool:
+    def earthed(self, sources: Iterable[Node], carried: Collection[str]) -> bool:
         find, more = self._base.find, Join()
         for name in carried:
             for bond in self._brought[name]:
                 if all(self._nodes.get(end, name) in carried for end in (bond.a, bond.b)):
                     more.join(find(bond.a), find(bond.b))
-        return all(more.find(find(source)) == more.find(find(EARTH)) for source in self._sources)
+        return all(more.find(find(source)) == more.find(find(EARTH)) for source in sources)
 
 
-def _ways(bonds: Sequence[Bond], amps: Sequence[str], required: Collection[str], sources: Sequence[Node]) -> dict[tuple[str, ...], list[Bond]]:
-    """How the board reaches earth with each smallest set; a way that needs no amplifier stands for all of them."""
+def _ways(bonds: Sequence[Bond], amps: Sequence[str], rig: Rig) -> dict[tuple[str, ...], list[Bond]]:
+    """How a rig reaches earth with each smallest set; a way that needs no amplifier stands for all of them."""
     ways: dict[tuple[str, ...], list[Bond]] = {}
-    for carried in smallest_sets(amps, required) if sources else ():
-        way = shortest_way(by_node(_without(bonds, amps, carried)), sources[0], [EARTH]) or []
+    for carried in smallest_sets(rig.amps, rig.required):
+        way = shortest_way(by_node(_without(bonds, amps, carried)), ground(rig.sources[0]), [EARTH]) or []
         ways[carried] = way
         if not any(ground(name) in (bond.a, bond.b) for bond in way for name in amps):
             return {carried: way}

@@ -34,6 +34,8 @@ class _Cell:
     label: str
     boxes: list[str]
     switch: str | None
+    ends: tuple[str, str] | None = None
+    """What its send leads to and what its return comes from, where these are two things."""
 
 
 @dataclass(slots=True)
@@ -171,7 +173,9 @@ def _loops(name: str, switcher: Switcher) -> list[_Cell]:
     for key, loop in {"start": None, **(switcher.loops or {}), "end": None}.items():
         if loop is not None:
             members = [*(loop.unit or ()), *(end for end in (loop.send_to, loop.return_from) if end)]
-            cells.append(_Cell(f"loop {key}", list(dict.fromkeys(jack.thing for jack in members)), loop_switch(name, key)))
+            boxes = list(dict.fromkeys(jack.thing for jack in members))
+            ends = (loop.send_to.thing, loop.return_from.thing) if loop.send_to and loop.return_from and not loop.unit else None
+            cells.append(_Cell(f"loop {key}", boxes, loop_switch(name, key), ends if len(boxes) == 2 else None))
         insert = inserts.get(key)
         if insert is not None:
             cells.append(_Cell("always in", [jack.thing for jack in insert.unit or ()], None))
@@ -325,7 +329,9 @@ def _draw_lead(lead: _Lead, live: dict[object, list[str]], lit: set[object] | No
         d = f"M{x0:g} {y0:g}C{x0 + 50:g} {low:g} {x1 - 50:g} {low:g} {x1:g} {y1:g}"
     parts = [svg.path(d, width=thick), svg.path(f"M{x1 - 7:g} {y1 - 4:g}L{x1:g} {y1:g}L{x1 - 7:g} {y1 + 4:g}", width=thick)]
     if lead.jacks:
-        parts.append(svg.label(x0 + 3, y0 - 5, svg.fit(lead.jacks, COLUMN_GAP, 9.5), 9.5, opacity=0.75))
+        first = lead.lanes[0].y + lead.lanes[0].height / 2 if lead.lanes else y1
+        beside = 13 if first > y0 and x1 > x0 else -5  # on its own side of the lead, clear of one that goes the other way
+        parts.append(svg.label(x0 + 3, y0 + beside, svg.fit(lead.jacks, COLUMN_GAP, 9.5), 9.5, opacity=0.75))
     return _group(mark, live, lit, parts)
 
 
@@ -359,11 +365,11 @@ def _inner(block: _Block, live: dict[object, list[str]], lit: set[object] | None
     for number, cell in enumerate(block.cells):
         row, column = divmod(number, CELLS_IN_ROW)
         x, y = block.x + 6 + column * CELL_WIDTH, block.y + HEAD + row * CELL_HEIGHT
-        shown = svg.fit(" + ".join(cell.boxes) or "empty", CELL_WIDTH - 12, 12)
+        shown = [(f"to {cell.ends[0]}", 25, 10.5), (f"from {cell.ends[1]}", 36, 10.5)] if cell.ends else [(" + ".join(cell.boxes) or "empty", 31, 12)]
         parts = [
             svg.box(x + 1, y + 1, CELL_WIDTH - 4, CELL_HEIGHT - 6, opacity=0.55, dash=not cell.boxes),
             svg.label(x + 7, y + 15, cell.label, 10, opacity=0.75),
-            svg.label(x + 7, y + 31, shown, 12),
+            *(svg.label(x + 7, y + down, svg.fit(words, CELL_WIDTH - 12, size), size) for words, down, size in shown),
         ]
         mark = cell.switch or block.stage.name
         if lit is not None and mark in lit:

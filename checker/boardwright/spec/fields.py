@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Annotated, Any
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic import BaseModel, ConfigDict, GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic_core import PydanticCustomError, core_schema
 
 from boardwright.spec import figure as f
@@ -127,7 +127,19 @@ def choice(*words: str) -> Any:
         listed = either([*words, "unknown"]) if not guess or len(words) <= MOST_LISTED else ""
         raise Unreadable(f"{shown(text)} cannot stand here.{hint}", listed)
 
-    return Annotated[str, Read(read, {"type": "string", "enum": [*words, "unknown"]})]
+    printed = dict.fromkeys(spelling for word in words for spelling in (word, _in_capitals(word)))
+    return Annotated[str, Read(read, {"type": "string", "enum": [*printed, "unknown"]})]
+
+
+_ABBREVIATIONS = {"ts", "trs", "2ts", "xlr", "din", "i", "ii", "iii", "a", "b"}
+
+
+def _in_capitals(word: str) -> str:
+    """``ts-to-xlr`` as plugs and classes are printed: ``TS-to-XLR``. Other words stay as they are."""
+    parts = word.split("-")
+    if not {*parts} - {"to"} <= _ABBREVIATIONS:
+        return word
+    return "-".join(part if part == "to" else part.upper() for part in parts)
 
 
 def _power(gives: bool) -> Any:
@@ -166,7 +178,7 @@ def read_name(text: str) -> str:
     return name
 
 
-Text = Annotated[str, Read(lambda text: text.strip(), {"type": "string"})]
+Text = Annotated[str, Read(lambda text: text.strip(), {"type": ["string", "number"]})]
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,7 +201,7 @@ def read_jack(text: str) -> Jack:
     return Jack(read_name(thing), read_name(jack) if jack else None)
 
 
-Reference = Annotated[Jack, Read(read_jack, {"type": "string", "examples": ["brick.3"]})]
+Reference = Annotated[Jack, Read(read_jack, {"type": ["string", "number"], "examples": ["brick.3"]})]
 
 Chain = tuple[Jack, ...]
 _ARROW = re.compile(r"[-=]*>|[→⇒]")
@@ -240,10 +252,39 @@ def _gauge(text: str) -> Gauge | None:
 WireGauge = Annotated[Gauge | None, Read(_gauge, {"type": "string", "examples": ["24 AWG", "0.5 mm²"]})]
 
 
-def opens_from(key: str) -> BeforeValidator:
+@dataclass(frozen=True, eq=False)
+class Opens:
+    """A pydantic annotation for a short form: ``how`` opens it before the whole is read.
+
+    For the JSON Schema, either may stand: ``short`` makes the short form's schema from the whole's.
+    """
+
+    how: Callable[[Any], Any]
+    short: Callable[[dict[str, Any]], dict[str, Any]] = lambda whole: {"type": ["string", "number", "boolean", "array"]}
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
+        return core_schema.no_info_before_validator_function(self.how, handler(source))
+
+    def __get_pydantic_json_schema__(self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        whole = handler(schema)
+        return {"anyOf": [self.short(handler.resolve_ref_schema(whole)), whole]}
+
+
+def opens_from(key: str) -> Opens:
     """The short form of a mapping: a bare value is its ``key``."""
-    return BeforeValidator(lambda value: value if isinstance(value, dict) else {key: value})
+    return Opens(lambda value: value if isinstance(value, dict) else {key: value}, lambda whole: _bare(whole["properties"][key]))
+
+
+def _bare(schema: dict[str, Any]) -> dict[str, Any]:
+    """The schema of a key without what belongs to the key: its description, its default, its being left out."""
+    kept = {word: value for word, value in schema.items() if word not in ("title", "description", "default")}
+    options = [option for option in kept.get("anyOf", ()) if option != {"type": "null"}]
+    return options[0] if len(options) == 1 else {**kept, "anyOf": options} if options else kept
 
 
 def one_or_more(value: Any) -> Any:
     return value if isinstance(value, list) else [value]
+
+
+ONE_OR_MORE = Opens(one_or_more, lambda whole: whole["items"])
+"""A list that may be written as its only member."""

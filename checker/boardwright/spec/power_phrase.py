@@ -163,7 +163,7 @@ def _why(text: str, word: str, volts: str | None, amps: str | None) -> str | Non
         return f"{shown(word)} names two voltages: write a range such as `9-18V`, or the one that is set."
     if re.fullmatch(r"[\d.]+m?ah", word, re.I):
         return f"{shown(word)} is how much a battery holds; the current is due, such as `45mA`."
-    if volts and _VOLTS.fullmatch(word) or amps and _AMPS.fullmatch(word):
+    if (volts and _VOLTS.fullmatch(word)) or (amps and _AMPS.fullmatch(word)):
         kind, first = ("voltages", volts) if _VOLTS.fullmatch(word) else ("currents", amps)
         return f"{whole} says two {kind}, `{str(first).strip()}` and `{word}`."
     if re.search(r"neg|pos|minus|plus|tip|sleeve|^\(?[-+−]\)?$", word, re.I):

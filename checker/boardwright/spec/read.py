@@ -205,7 +205,7 @@ def _steps(loc: tuple[int | str, ...], data: Any) -> Path:
     """Pydantic's location as a path in the text: short forms that it opened have no step of their own there."""
     steps: list[int | str] = []
     for step in loc:
-        if isinstance(data, dict) and step in data or isinstance(data, list) and isinstance(step, int) and step < len(data):
+        if (isinstance(data, dict) and step in data) or (isinstance(data, list) and isinstance(step, int) and step < len(data)):
             data = data[step]
             steps.append(step)
         elif isinstance(data, dict) and isinstance(step, str):
@@ -217,7 +217,7 @@ def _steps(loc: tuple[int | str, ...], data: Any) -> Path:
 def _at(data: Any, steps: Path) -> Any:
     """What stands at ``steps``; ``None`` if that was set aside already."""
     for step in steps:
-        if not (isinstance(data, dict) and step in data or isinstance(data, list) and isinstance(step, int) and step < len(data)):
+        if not ((isinstance(data, dict) and step in data) or (isinstance(data, list) and isinstance(step, int) and step < len(data))):
             return None
         data = data[step]
     return data

@@ -13,7 +13,7 @@ way to earth, so it looks for an earth with the smallest sets: the `required` on
 as good as trying all sets. A way through a bond of {{ limit soft-bond }} or more earths the board, and is not counted as a
 second earth. An amplifier of class I counts as joined to earth inside, one of class II as not, unless `earth_bond`
 says otherwise. A set of class II units alone has no earth by design: an advice where there are several amplifiers, and for
-a single one nothing.
+a single one nothing. Two players whose leads and metal never meet are two rigs, and each is judged by itself.
 
 ## How to mend it
 Choose one amplifier that is always there (`required: yes`) and gives the earth; put an isolating transformer with a lifted screen
@@ -82,7 +82,10 @@ def _none(board: Board, answer: OneEarth) -> Iterator[Judgement]:
             f"Choose one amplifier that is always there and reaches the board without an isolator, and say `required: yes`. {KEEP_EARTH}",
             witness=f"with {listed(list(cut_off[0]))} {only}",
         )
-    if by_design and len(ground.amps) > 1:
+    alone = {rig.amps[0] for rig in ground.rigs if len(rig.amps) == 1}
+    yield from (clear(thing(board, carried[0])) for carried in by_design if alone.issuperset(carried) and not cut_off)
+    by_design = [carried for carried in by_design if not alone.issuperset(carried)]
+    if by_design:
         sets = " or ".join(listed(list(carried)) for carried in by_design)
         yield trips(
             Severity.ADVICE,
@@ -91,8 +94,6 @@ def _none(board: Board, answer: OneEarth) -> Iterator[Judgement]:
             "If it buzzes, let one amplifier with an earth of its own always be in the rig.",
             witness=f"with {listed(list(by_design[0]))} and no other amplifier connected",
         )
-    elif by_design and not cut_off:
-        yield clear(*(thing(board, name) for name in by_design[0]))
 
 
 def _question(board: Board, answer: OneEarth, doubtful: list[Loop]) -> str:

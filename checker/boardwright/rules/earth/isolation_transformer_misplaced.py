@@ -30,7 +30,7 @@ from collections.abc import Iterator
 
 from boardwright import limits
 from boardwright.board.assemble import Board
-from boardwright.board.ground import judge_one_earth
+from boardwright.board.ground import always_carried, judge_one_earth
 from boardwright.board.ground_bonds import Bond, Via, screen_of
 from boardwright.board.signal import Role
 from boardwright.board.signal.stages import Stage
@@ -170,7 +170,7 @@ def _only_earth(board: Board, name: str) -> Judgement | None:
 def _floats(board: Board, bonds: list[Bond]) -> bool:
     """Whether nothing earths the board even with every amplifier connected."""
     ground = board.ground
-    return bool(judge_one_earth(bonds, ground.amps, ground.amps, ground.sources).floating)
+    return bool(judge_one_earth(bonds, ground.amps, always_carried(ground.rigs)).floating)
 
 
 def _near_iron(board: Board, name: str) -> Judgement | None:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Annotated, Any
 
-from pydantic import BeforeValidator, Field
+from pydantic import Field
 
-from boardwright.spec.fields import NOTHING, Flag, Gain, LevelU, Power, Read, Resistance, Section, Time, choice
+from boardwright.spec.fields import NOTHING, Flag, Gain, LevelU, Opens, Power, Read, Resistance, Section, Time, choice
 from boardwright.spec.figure import RESISTANCE, Figure, read_figure
 from boardwright.spec.sections.boxes import LEVELS, Channels, Jacks, Polarity
 from boardwright.spec.sections.wall import Circuit, Input, Leakage, MainsLoad, Mark, SetTo
@@ -49,7 +49,7 @@ class Amp(Section):
     level: choice(*LEVELS) | None = Field(None, description="The level its input is made for.")
     polarity: Polarity | None = Field(None, description="Whether its loudspeaker moves the other way than its input.")
     latency: Time | None = Field(None, description="How late the sound comes out of it.")
-    loop: Annotated[EffectsLoop, BeforeValidator(_loop)] | None = Field(None, description="Its effects loop; `yes` alone is one with both jacks.")
+    loop: Annotated[EffectsLoop, Opens(_loop)] | None = Field(None, description="Its effects loop; `yes` alone is one with both jacks.")
     speaker: Speaker | None = Field(None, description="The loudspeaker connected to it, such as `8 ohm`, or `none`.")
     speaker_least: Resistance | None = Field(None, description="The lowest loudspeaker impedance that it is rated for.")
     power: Power | None = Field(None, description="The power that it gives its loudspeaker.")

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from pydantic import BeforeValidator, Field
+from pydantic import Field
 
-from boardwright.spec.fields import CapacitancePerLength, Chains, Flag, Length, Section, choice, one_or_more, opens_from
+from boardwright.spec.fields import ONE_OR_MORE, CapacitancePerLength, Chains, Flag, Length, Section, choice, opens_from
 from boardwright.spec.sections.boxes import whole
 
 LEAD_PLUGS = ("ts", "trs", "xlr", "ts-to-xlr", "trs-to-xlr", "trs-to-2ts", "ts-to-trs", "insert-y", "y")
@@ -23,7 +23,7 @@ class AudioLead(Section):
     balanced: Flag | None = Field(None, description="Whether it carries the signal on two conductors inside the screen.")
     cable: choice("instrument", "loudspeaker", "microphone") | None = Field(None, description="What kind of cable it is.")
     plug: choice(*LEAD_PLUGS) | None = Field(None, description="Its plugs: `TS`, `TRS`, `XLR`, or two kinds as in `TS-to-XLR`.")
-    ends: Annotated[list[choice("straight", "angled", "flat")], BeforeValidator(one_or_more)] | None = Field(
+    ends: Annotated[list[choice("straight", "angled", "flat")], ONE_OR_MORE] | None = Field(
         None, description="The shape of each plug; a guitar lead's are straight unless said."
     )
     made: choice("soldered", "clamped", "moulded") | None = Field(None, description="How its plugs are fixed.")

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from pydantic import BeforeValidator, Field
+from pydantic import Field
 
-from boardwright.spec.fields import Flag, Mass, Place, Section, Size, Text, choice, one_or_more
+from boardwright.spec.fields import ONE_OR_MORE, Flag, Mass, Place, Section, Size, Text, choice
 from boardwright.spec.sections.boxes import whole
 from boardwright.spec.sections.placement import SIDES, Fixing
 
@@ -34,10 +34,10 @@ class Frame(Section):
 
     size: list[Size] | None = Field(None, description="Width and depth.", min_length=2, max_length=2)
     material: choice("wood", "metal", "plastic") | None = Field(None, description="What the deck is made of.")
-    gap_under: Annotated[list[Place], BeforeValidator(one_or_more)] | None = Field(
+    gap_under: Annotated[list[Place], ONE_OR_MORE] | None = Field(
         None, description="Clear height below the deck; of a sloped frame `[front, back]`.", min_length=1, max_length=2
     )
-    thickness: Place | None = Field(None, description="Thickness of the deck.")
+    thickness: Size | None = Field(None, description="Thickness of the deck.")
     rows: list[Row] | None = Field(None, description="The rows, from the front; without them the deck is flat and one.", max_length=20)
     edge: Edge | None = Field(None, description="Rails along the edges.")
 

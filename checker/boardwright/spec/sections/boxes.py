@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from typing import Annotated, Any
 
-from pydantic import BeforeValidator, Field
+from pydantic import Field
 
 from boardwright.spec.fields import (
+    ONE_OR_MORE,
     Current,
     Flag,
     Frequency,
@@ -14,6 +15,7 @@ from boardwright.spec.fields import (
     LevelU,
     Mass,
     Needs,
+    Opens,
     Place,
     Read,
     Resistance,
@@ -22,7 +24,6 @@ from boardwright.spec.fields import (
     Text,
     Time,
     choice,
-    one_or_more,
 )
 from boardwright.spec.figure import Unreadable
 from boardwright.spec.sections.placement import Placed, UnderFoot
@@ -70,7 +71,7 @@ class JackSpec(Section):
     offset: Place | None = Field(None, description="How far from the box's front (or left) edge.")
     type: choice(*(kind.lower() for kind in JACK_TYPES)) | None = Field(None, description="Its contacts: " + ", ".join(JACK_TYPES) + ".")
     ts_ok: Flag | None = Field(None, description="Whether a balanced output may be used with a plain two-contact plug.")
-    carries: Annotated[list[choice("audio", "exp", "switch", "midi", "usb")], BeforeValidator(one_or_more)] | None = Field(
+    carries: Annotated[list[choice("audio", "exp", "switch", "midi", "usb")], ONE_OR_MORE] | None = Field(
         None, description="What it is for; a list where it can be set to either."
     )
 
@@ -87,8 +88,8 @@ ALL_JACKS = "all"
 """The name under which ``jacks: rear`` is kept."""
 
 Jacks = Annotated[
-    dict[str, Annotated[JackSpec, BeforeValidator(_jack)]],
-    BeforeValidator(lambda value: value if isinstance(value, dict) else {ALL_JACKS: value}),
+    dict[str, Annotated[JackSpec, Opens(_jack)]],
+    Opens(lambda value: value if isinstance(value, dict) else {ALL_JACKS: value}),
 ]
 
 
@@ -101,7 +102,7 @@ class Midi(Section):
     counts_from: whole(0, 1, "first channel") = Field(None, description="0 for a box that numbers its channels 0 to 15.")
     thru: choice("hard", "soft", "none") | None = Field(None, description="How it hands messages on: by wire, by its processor, or not.")
     jack: choice("din", "trs-a", "trs-b") | None = Field(None, description="Its socket; the two TRS types are mirror images.")
-    sends: Annotated[list[Channel], BeforeValidator(one_or_more)] | None = Field(None, description="The channels that its presets send on.")
+    sends: Annotated[list[Channel], ONE_OR_MORE] | None = Field(None, description="The channels that its presets send on.")
     merges: Flag | None = Field(None, description="Whether it may be fed by several and merges what they send.")
 
 

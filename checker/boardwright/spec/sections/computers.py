@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from pydantic import BeforeValidator, Field
+from pydantic import Field
 
-from boardwright.spec.fields import Section, Text, choice, one_or_more
+from boardwright.spec.fields import ONE_OR_MORE, Section, Text, choice
 from boardwright.spec.sections.wall import Circuit, Input, Leakage, MainsLoad, Mark, SetTo
 
 
@@ -23,7 +23,7 @@ class Computer(Section):
     earth_bond: choice("hard", "soft", "none") | None = Field(
         None, description="How its ground meets protective earth: joined, through a resistance of some ohms, or not."
     )
-    joined_to: Annotated[list[Text], BeforeValidator(one_or_more)] | None = Field(
+    joined_to: Annotated[list[Text], ONE_OR_MORE] | None = Field(
         None, description="Other earthed gear that its leads join it to, such as a screen or a projector."
     )
     input: Input = None

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from pydantic import BeforeValidator, Field
+from pydantic import Field
 
 from boardwright.spec.fields import (
+    ONE_OR_MORE,
     ApparentPower,
     Current,
     Flag,
@@ -19,13 +20,12 @@ from boardwright.spec.fields import (
     Text,
     Voltage,
     choice,
-    one_or_more,
 )
 from boardwright.spec.mains_phrase import Fuse, Ingress, read_fuse, read_ingress
 from boardwright.spec.sections.boxes import whole
 from boardwright.spec.sections.wall import Circuit, Input, Leakage, Mark, SetTo
 
-Names = Annotated[list[Text], BeforeValidator(one_or_more)]
+Names = Annotated[list[Text], ONE_OR_MORE]
 FuseMark = Annotated[Fuse, Read(read_fuse, {"type": "string", "examples": ["T2A", "none"]})]
 IngressCode = Annotated[Ingress, Read(read_ingress, {"type": ["string", "integer"], "examples": ["IP44", "2x", "0"]})]
 
@@ -153,9 +153,9 @@ class Mains(Section):
     loads: dict[str, Load] | None = Field(None, description="Other things on the same mains, by name.")
     enclosure: Enclosure | None = Field(None, description="The box or compartment that mains parts on the board are in.")
     tests: MainsTests | None = Field(None, description="What a qualified person measured.")
-    planned_work: Annotated[list[choice(*WORK)], BeforeValidator(one_or_more)] | None = Field(
+    planned_work: Annotated[list[choice(*WORK)], ONE_OR_MORE] | None = Field(
         None, description="Work at mains voltage that somebody has in mind. The checker only says whose work it is."
     )
-    signs: Annotated[list[choice(*SIGNS)], BeforeValidator(one_or_more)] | None = Field(
+    signs: Annotated[list[choice(*SIGNS)], ONE_OR_MORE] | None = Field(
         None, description="Warning signs that somebody has noticed: a tingle, a burning smell, something that trips again and again."
     )

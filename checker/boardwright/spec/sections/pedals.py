@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Annotated
 
-from pydantic import BeforeValidator, Field
+from pydantic import Field
 
-from boardwright.spec.fields import Flag, Resistance, Text, choice, one_or_more
+from boardwright.spec.fields import ONE_OR_MORE, Flag, Resistance, Text, choice
 from boardwright.spec.sections.boxes import Box, ExpressionJack, Isolation, Midi, Sound, SwitchJack
 from boardwright.spec.sections.wall import Input, Mark
 
@@ -20,16 +20,12 @@ KINDS = (
 WANTS = ("direct-pickup", "weak-battery", "clean-signal")
 
 
-def _as_list(value: Any) -> Any:
-    return value if isinstance(value, list) else [value]
-
-
 class Pedal(Isolation, Sound, Box):
     """A box. Its kind lets the checker assume things that were not stated, and it says so when it does."""
 
     kind: choice(*KINDS) | None = Field(None, description="What it does. Gives assumptions, never a voltage or polarity.")
     transistors: choice("germanium", "silicon") | None = Field(None, description="What its transistors are made of.")
-    wants: Annotated[list[choice(*WANTS)], BeforeValidator(_as_list)] | None = Field(None, description="What it is happiest with.")
+    wants: Annotated[list[choice(*WANTS)], ONE_OR_MORE] | None = Field(None, description="What it is happiest with.")
     bypass: choice("true-bypass", "relay", "buffered", "always-on") | None = Field(None, description="What it does to the sound when off.")
     dry_through: choice("yes", "no", "digital") | None = Field(
         None, description="Whether the dry sound passes as it is, not at all, or through its converters."
@@ -44,7 +40,7 @@ class Pedal(Isolation, Sound, Box):
     coil: Flag | None = Field(None, description="Whether there is an inductor inside that hears transformers.")
     buffered_out: Flag | None = Field(None, description="Whether its output is buffered; of a wah, usually not.")
     key: choice("guitar", "input") | None = Field(None, description="What a noise gate listens to: the guitar itself, or what goes through it.")
-    sends: Annotated[list[Text], BeforeValidator(one_or_more)] | None = Field(None, description="The sends of a mixer, each a switch.")
+    sends: Annotated[list[Text], ONE_OR_MORE] | None = Field(None, description="The sends of a mixer, each a switch.")
     dry: choice("through", "muted") | None = Field(None, description="Whether a mixer passes its own input on to its outputs.")
     keeps_return: Flag | None = Field(None, description="Whether a return stays connected while its send is off, so that tails ring on.")
     send_only: Flag | None = Field(None, description="Whether nothing is meant to come back from it, as from a tuner on a send.")

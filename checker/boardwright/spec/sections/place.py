@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from typing import Annotated
 
-from pydantic import BeforeValidator, Field
+from pydantic import Field
 
-from boardwright.spec.fields import NOTHING, Current, Flag, Read, Section, Temperature, Text, one_or_more, opens_from
+from boardwright.spec.fields import NOTHING, ONE_OR_MORE, Current, Flag, Read, Section, Temperature, Text, opens_from
 from boardwright.spec.figure import CURRENT, Figure, Unreadable, read_figure
 from boardwright.spec.mains_phrase import WallSupply, read_wall_supply
 
@@ -43,10 +43,10 @@ class WallCircuit(Section):
 class Place(Section):
     """Where the board is used."""
 
-    country: Annotated[list[Country], BeforeValidator(one_or_more)] | None = Field(
+    country: Annotated[list[Country], ONE_OR_MORE] | None = Field(
         None, description="The country's two letters, in quotes; or a list of them for a tour."
     )
-    mains: Annotated[list[Supply], BeforeValidator(one_or_more)] | None = Field(
+    mains: Annotated[list[Supply], ONE_OR_MORE] | None = Field(
         None, description="What the wall gives, such as `230V 50Hz`; a list where it differs. It stands above `country`."
     )
     outdoor: Flag | None = Field(None, description="Whether it is used outdoors, if only now and then.")

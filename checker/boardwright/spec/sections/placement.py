@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Annotated, Any
 
-from pydantic import BeforeValidator, Field
+from pydantic import Field
 
-from boardwright.spec.fields import Area, Flag, Place, Read, Section, choice, one_or_more
+from boardwright.spec.fields import ONE_OR_MORE, Area, Flag, Opens, Place, Read, Section, choice
 from boardwright.spec.figure import PLACE, Figure, Unreadable, read_figure
 
 SIDES = ("left", "right", "front", "rear")
@@ -67,8 +67,8 @@ def _pairs(value: Any) -> Any:
     return [value] if isinstance(value, list) and value and isinstance(value[0], str) else value
 
 
-_PortText = Annotated[Port, Read(_read_port, {"type": ["array", "string"], "examples": [["right", 60, "usb"]]}), BeforeValidator(_port)]
-Ports = Annotated[list[_PortText], BeforeValidator(_pairs)]
+_PortText = Annotated[Port, Read(_read_port, {"type": ["array", "string"], "examples": [["right", 60, "usb"]]}), Opens(_port)]
+Ports = Annotated[list[_PortText], Opens(_pairs)]
 Corner = Annotated[list[Place], Field(min_length=2, max_length=2)]
 
 
@@ -91,10 +91,10 @@ class UnderFoot(Section):
 
     use: choice("often", "sometimes", "rare") | None = Field(None, description="How often a foot uses it.")
     knob_height: Place | None = Field(None, description="How high its highest knob or switch stands above the deck it stands on.")
-    switch_at: Annotated[list[Corner], BeforeValidator(_pairs)] | None = Field(
+    switch_at: Annotated[list[Corner], Opens(_pairs)] | None = Field(
         None, description="Where its footswitches are, from its own left and front edge; one pair, or a list of pairs."
     )
-    footplate: Annotated[list[Place], BeforeValidator(one_or_more)] | None = Field(
+    footplate: Annotated[list[Place], ONE_OR_MORE] | None = Field(
         None, description="Room that a treadle's footplate needs beyond the box: in front, and behind.", min_length=1, max_length=2
     )
     treadle_up: Place | None = Field(None, description="A treadle's height with the toe up, as it travels.")

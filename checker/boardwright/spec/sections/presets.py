@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from pydantic import BeforeValidator, ConfigDict, Field
+from pydantic import ConfigDict, Field
 
-from boardwright.spec.fields import Flag, Reference, Section, Text, one_or_more
+from boardwright.spec.fields import ONE_OR_MORE, Flag, Reference, Section, Text
 
-Names = Annotated[list[Text], BeforeValidator(one_or_more)]
+Names = Annotated[list[Text], ONE_OR_MORE]
 
 
 class Preset(Section):
@@ -19,7 +19,7 @@ class Preset(Section):
     __pydantic_extra__: dict[str, Names]
 
     select: dict[str, Text] | None = Field(None, description="The position of each selector, such as `{aby: a}`.")
-    mute: Annotated[list[Reference], BeforeValidator(one_or_more)] | None = Field(
+    mute: Annotated[list[Reference], ONE_OR_MORE] | None = Field(
         None, description="Outputs of a switcher, pedals or amplifiers that it silences."
     )
     free: Names | None = Field(None, description="Pedals in loops whose own footswitch stays live.")

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from pydantic import BeforeValidator, Field
+from pydantic import Field
 
-from boardwright.spec.fields import Reference, Section, Text, Time, choice, one_or_more, opens_from
+from boardwright.spec.fields import ONE_OR_MORE, Reference, Section, Text, Time, choice, opens_from
 
-Names = Annotated[list[Text], BeforeValidator(one_or_more)]
+Names = Annotated[list[Text], ONE_OR_MORE]
 
 ONE_EARTH = "one-earth"
 
@@ -34,7 +34,7 @@ class Promise(Section):
 
     never: Never | None = Field(None, description="What must never be heard where.")
     always: Annotated[Always, opens_from("holds")] | None = Field(None, description="What must always be so.")
-    same_time: Annotated[list[Reference], BeforeValidator(one_or_more)] | None = Field(
+    same_time: Annotated[list[Reference], ONE_OR_MORE] | None = Field(
         None, description="Amplifiers that every sound must reach at the same time."
     )
     within: Time | None = Field(None, description="How far apart the arrivals may be; without it, 1 ms.")

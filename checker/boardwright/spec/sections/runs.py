@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from pydantic import BeforeValidator, Field
+from pydantic import Field
 
-from boardwright.spec.fields import Current, Flag, Jack, PatchLength, Place, Read, Section, Size, Text, choice, one_or_more, read_chains
+from boardwright.spec.fields import ONE_OR_MORE, Current, Flag, Jack, PatchLength, Place, Read, Section, Size, Text, choice, read_chains
 from boardwright.spec.figure import Unreadable
 
 CARRIES = ("audio", "dc", "ac-low", "mains", "midi", "usb", "control")
@@ -38,17 +38,17 @@ class Run(Section):
     od: Size | None = Field(None, description="Outer diameter of its cable.")
     flex: Flag | None = Field(None, description="Whether it moves in use, as at a treadle, a lid or between two frames.")
     core: choice("stranded", "solid") | None = Field(None, description="Whether its conductors are many thin wires or one thick one.")
-    bends: Annotated[list[Place], BeforeValidator(one_or_more)] | None = Field(None, description="Inside radius of each of its bends.")
-    ties: Annotated[list[Place], BeforeValidator(one_or_more)] | None = Field(
+    bends: Annotated[list[Place], ONE_OR_MORE] | None = Field(None, description="Inside radius of each of its bends.")
+    ties: Annotated[list[Place], ONE_OR_MORE] | None = Field(
         None, description="Where it is held, measured along it from the first end."
     )
     tied: choice("snug", "tight") | None = Field(None, description="How its ties are pulled; `tight` squeezes the cable.")
-    holes: Annotated[list[Text], BeforeValidator(one_or_more)] | None = Field(None, description="The openings that it passes, by name.")
-    ends: Annotated[list[choice(*RUN_ENDS)], BeforeValidator(one_or_more)] | None = Field(
+    holes: Annotated[list[Text], ONE_OR_MORE] | None = Field(None, description="The openings that it passes, by name.")
+    ends: Annotated[list[choice(*RUN_ENDS)], ONE_OR_MORE] | None = Field(
         None, description="The shape of its plugs, if they are on before it is laid.", max_length=2
     )
     made: choice("soldered", "crimped", "clamped", "moulded") | None = Field(None, description="How its plugs are fixed.")
-    strip: Place | None = Field(None, description="Cable that is used up at each end by stripping.")
+    strip: PatchLength | None = Field(None, description="Cable that is used up at each end by stripping.")
     stock: Text | None = Field(None, description="The cable in `stock` that it is cut from.")
     screen: choice("both", "one", "none") | None = Field(None, description="At which ends its screen is connected.")
     open_end: Flag | None = Field(None, description="Whether a plug's cover is missing, so that its hot contact lies open.")

@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from typing import Annotated, Any
 
-from pydantic import BeforeValidator, Field
+from pydantic import Field
 
 from boardwright.spec.fields import (
+    ONE_OR_MORE,
     Current,
     Flag,
     Gives,
     Length,
     Mass,
     Needs,
+    Opens,
     Place,
     Power,
     Ratio,
@@ -23,7 +25,6 @@ from boardwright.spec.fields import (
     Text,
     WireGauge,
     choice,
-    one_or_more,
     opens_from,
 )
 from boardwright.spec.power_phrase import PLUGS
@@ -43,7 +44,7 @@ class PowerLead(Section):
 class Feed(Section):
     """Where a device gets its power. ``brick.3`` by itself is the outlet; ``battery`` is one inside the device."""
 
-    from_: Annotated[list[Reference], BeforeValidator(one_or_more)] | None = Field(
+    from_: Annotated[list[Reference], ONE_OR_MORE] | None = Field(
         None, alias="from", description="The outlet; or a list of outlets, with `mode`.", min_length=1
     )
     mode: choice("series", "parallel") | None = Field(None, description="How several outlets are joined in one lead.")
@@ -54,13 +55,8 @@ class Feed(Section):
     )
 
 
-def _feed_list(value: Any) -> Any:
-    """One feed, or a list of feeds (which is nearly always a mistake, and a rule's business to say)."""
-    values = value if isinstance(value, list) else [value]
-    return [each if isinstance(each, dict) else {"from": each} for each in values]
-
-
-Feeds = Annotated[list[Feed], BeforeValidator(_feed_list)]
+Feeds = Annotated[list[Annotated[Feed, opens_from("from")]], ONE_OR_MORE]
+"""One feed, or a list of feeds (which is nearly always a mistake, and a rule's business to say)."""
 
 
 class Outlet(Section):
@@ -97,7 +93,7 @@ class Supply(Placed):
     leakage: Leakage = None
     kind: choice("switch-mode", "linear-toroid", "linear-laminated", "battery-pack") | None = Field(None, description="How it works inside.")
     isolated: choice("yes", "no", "groups") | None = Field(None, description="Whether each outlet has a return of its own.")
-    groups: list[Annotated[Group, BeforeValidator(_group)]] | None = Field(None, description="With `isolated: groups`: the outlets that share a return.")
+    groups: list[Annotated[Group, Opens(_group)]] | None = Field(None, description="With `isolated: groups`: the outlets that share a return.")
     outlets: dict[str, Annotated[Outlet, opens_from("gives")]] | None = Field(None, description="Each outlet by its name or number.")
     total: Power | None = Field(None, description="The power it gives in all.")
     efficiency: Ratio | None = Field(None, description="The share of its input that comes out again.")

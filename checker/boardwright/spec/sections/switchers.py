@@ -6,9 +6,22 @@ import re
 from dataclasses import dataclass
 from typing import Annotated, Any
 
-from pydantic import BeforeValidator, Field
+from pydantic import Field
 
-from boardwright.spec.fields import Flag, PatchLength, Place, Read, Reference, Section, Text, choice, one_or_more, opens_from
+from boardwright.spec.fields import (
+    ONE_OR_MORE,
+    Flag,
+    Opens,
+    PatchLength,
+    Place,
+    Read,
+    Reference,
+    Section,
+    Text,
+    choice,
+    one_or_more,
+    opens_from,
+)
 from boardwright.spec.figure import Unreadable
 from boardwright.spec.sections.boxes import Box, ExpressionJack, Midi, Polarity, Sound, SwitchJack
 
@@ -57,7 +70,7 @@ def _loop(value: Any) -> Any:
 class Loop(Section):
     """A loop or an insert. ``fuzz`` or ``[chorus, trem]`` alone is what stands in it; ``empty`` is free for visitors."""
 
-    unit: Annotated[list[Reference], BeforeValidator(one_or_more)] | None = Field(None, description="The boxes in it, in the order of the sound.")
+    unit: Annotated[list[Reference], ONE_OR_MORE] | None = Field(None, description="The boxes in it, in the order of the sound.")
     send_to: Reference | None = Field(None, description="Where its send leads, if its return comes from another box.")
     return_from: Reference | None = Field(None, description="Where its return comes from.")
     send: PatchLength | None = Field(None, description="Length of the lead from its send.")
@@ -70,7 +83,7 @@ class Loop(Section):
     keeps_return: Flag | None = Field(None, description="Whether its return stays connected while it is off, so that tails ring on.")
 
 
-Loops = dict[str, Annotated[Loop, BeforeValidator(_loop)]]
+Loops = dict[str, Annotated[Loop, Opens(_loop)]]
 
 
 class Out(Section):
@@ -93,7 +106,7 @@ def _positions(value: Any) -> Any:
     return {name: [] for name in value if isinstance(name, str)} if isinstance(value, list) else value
 
 
-Ways = Annotated[dict[str, Annotated[list[Text], BeforeValidator(one_or_more)]], BeforeValidator(_positions)]
+Ways = Annotated[dict[str, Annotated[list[Text], ONE_OR_MORE]], Opens(_positions)]
 
 
 class Switcher(Sound, Box):
@@ -101,11 +114,11 @@ class Switcher(Sound, Box):
 
     kind: choice("loop-switcher", "selector", "splitter", "mixer") | None = Field(None, description="What it is, if its other keys do not say.")
     loops: Loops | None = Field(None, description="Its loops by name or number, in the order of the sound; each is a switch.")
-    inserts: dict[Taps, Annotated[Loop, BeforeValidator(_loop)]] | None = Field(
+    inserts: dict[Taps, Annotated[Loop, Opens(_loop)]] | None = Field(
         None, description="What is always in, such as `after 10: vol`."
     )
     outs: dict[str, Annotated[Out, opens_from("tap")]] | None = Field(None, description="Outputs by name, with where each is taken.")
-    buffer: Annotated[list[Taps], BeforeValidator(_buffers)] | None = Field(
+    buffer: Annotated[list[Taps], Opens(_buffers)] | None = Field(
         None, description="Where it buffers the sound: `in`, `out`, `both`, `after 2`, a list of these, or `none`."
     )
     select: Ways | None = Field(
