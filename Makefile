@@ -31,7 +31,7 @@ bench: .venv/test.stamp outside site
 	@$(VENV) checker/bench
 
 site: runtime
-	$(VENV) -m mkdocs build --strict --quiet
+	@NO_MKDOCS_2_WARNING=1 $(VENV) -m mkdocs build --strict --quiet
 
 runtime: .venv/serve.stamp
 	@$(VENV) checker/browser/build.py

@@ -50,13 +50,16 @@ def test_case(name, case):
 
 
 def test_every_rule_has_cases_and_every_case_file_a_rule():
-    assert {file.stem for file in FILES} == set(RULES)
+    cases = {file.stem for file in FILES}
+    assert not set(RULES) - cases, f"rules without a case file under tests/rules: {sorted(set(RULES) - cases)}"
+    assert not cases - set(RULES), f"case files without a rule: {sorted(cases - set(RULES))}"
     assert all(file.parent.name == RULES[file.stem].family for file in FILES)
 
 
 @pytest.mark.parametrize("name", RULES)
 def test_every_rule_trips_nearly_trips_and_lacks_data(name):
-    (file,) = HERE.glob(f"*/{name}.yaml")
+    file = HERE / RULES[name].family / f"{name}.yaml"
+    assert file.is_file(), f"write {file.relative_to(ROOT)} with the cases trips, near-miss and missing-data"
     cases = YAML(typ="safe", pure=True).load(file.read_text("utf-8"))
     expected = {case["expect"] for case in cases.values()}
     assert {"trips", "near-miss", "missing-data"} <= set(cases)
@@ -76,7 +79,8 @@ def test_every_rule_is_named_by_its_fault_and_lives_in_its_file(name):
 
 def test_every_file_of_a_family_is_registered():
     files = {file.stem for file in (ROOT / "checker/boardwright/rules").glob("*/*.py") if not file.stem.startswith("_")}
-    assert {name.replace("_", "-") for name in files} == set(RULES)
+    unregistered = {name.replace("_", "-") for name in files} - set(RULES)
+    assert not unregistered, f"add to the list in the family's __init__.py: {sorted(unregistered)}"
 
 
 @pytest.mark.parametrize("name", RULES)

@@ -16,8 +16,8 @@ from boardwright.rules.run import Finding as RunFinding
 from boardwright.rules.run import Outcome
 from boardwright.rules.verdict import Judgement, Number, Severity, Verdict
 from boardwright.rules.verdict import Thing as RuleThing
-from boardwright.spec.problem import Problem as SpecProblem
 from boardwright.spec.problem import MOST_SHOWN, Span, dotted
+from boardwright.spec.problem import Problem as SpecProblem
 
 SCHEMA = "boardwright-report/1"
 

@@ -1,7 +1,8 @@
 """The signal map: sources on the left, amplifiers on the right, switchers as boxes with their loops in order.
 
-Each lead and each loop carries the names of the presets in which it is live (``data-live``), so that a page can show one
-preset after the other; drawn for one preset, its live way stands out by itself.
+Each lead and each loop carries the names of the presets in which it is live (``data-live``) and the numbers of the
+promises whose proof it belongs to (``data-promises``), so that a page can show one after the other; drawn for one of them,
+it stands out by itself.
 """
 
 from __future__ import annotations
@@ -9,11 +10,13 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from boardwright.board.assemble import Board
 from boardwright.board.audio import Hop
 from boardwright.board.signal import Edge, Role, Stage, State
 from boardwright.board.signal.jacks import is_return, is_send
+from boardwright.board.signal.promises import Answer
 from boardwright.board.signal.wiring import loop_switch, send_switch
 from boardwright.report import svg
 from boardwright.report.report import Report
@@ -104,18 +107,19 @@ def signal_map(board: Board, report: Report, preset: str | None = None, promise:
 
     Args:
         preset: a preset whose live way is to stand out.
-        promise: a promise (counted from 0) whose proof is to stand out: the way on which it breaks.
+        promise: a promise (counted from 0) whose proof is to stand out: the way on which it breaks, or everything that
+            can be heard where it holds.
     """
     blocks = _blocks(board)
     leads = _leads(board, blocks)
     _place(board, blocks, leads)
     live = _live(board)
-    lit = _lit(board, live, preset, promise)
+    shown_now = _Shown(live, _proved(board), _lit(board, live, preset, promise))
     worst = _worst(report)
     width = max((block.x + block.width for block in blocks.values()), default=200) + MARGIN
     height = max((block.y + block.height for block in blocks.values()), default=40) + MARGIN + 18
-    parts = [_draw_lead(lead, live, lit) for lead in leads]
-    parts += [part for block in blocks.values() for part in _block(block, live, lit, worst)]
+    parts = [_draw_lead(lead, shown_now) for lead in leads]
+    parts += [part for block in blocks.values() for part in _block(block, shown_now, worst)]
     name = report.board.name or "the board"
     shown = f", preset {preset}" if preset else f", promise {promise + 1}" if promise is not None else ""
     return svg.picture(width, height, f"Signal map of {name}{shown}", _description(leads, blocks), parts, "signal-map")
@@ -258,7 +262,7 @@ def _spread(column: list[_Block | _Lane]) -> None:
     """Push apart what would overlap, and keep the column where its middle was."""
     column.sort(key=lambda each: each.y + each.height / 2)
     before = sum(each.y for each in column)
-    for above, below in zip(column, column[1:], strict=False):
+    for above, below in pairwise(column):
         below.y = max(below.y, above.y + above.height + ROW_GAP)
     shift = (sum(each.y for each in column) - before) / len(column)
     for each in column:
@@ -291,8 +295,22 @@ def _lit(board: Board, live: dict[object, list[str]], preset: str | None, promis
     if preset is not None:
         return {mark for mark, presets in live.items() if preset in presets}
     if promise is not None and promise < len(board.promises):
-        return _marks(board.promises[promise].way)
+        return _proof(board.promises[promise])
     return None
+
+
+def _proof(answer: Answer) -> set[object]:
+    """What shows a promise: the way on which it breaks, else the things that it rests on."""
+    return _marks(answer.way) if answer.way else {*answer.behind, *answer.things}
+
+
+def _proved(board: Board) -> dict[object, list[str]]:
+    """For each lead and box, the numbers of the promises whose proof it belongs to."""
+    found: dict[object, list[str]] = defaultdict(list)
+    for number, answer in enumerate(board.promises, 1):
+        for mark in _proof(answer):
+            found[mark].append(str(number))
+    return found
 
 
 def _worst(report: Report) -> dict[str, Severity]:
@@ -307,16 +325,28 @@ def _worst(report: Report) -> dict[str, Severity]:
 # --- drawing ------------------------------------------------------------------------------------------------------
 
 
-def _group(mark: object, live: dict[object, list[str]], lit: set[object] | None, parts: list[str]) -> str:
-    presets = svg.clean(" ".join(live.get(mark, ())))
-    fade = "" if lit is None or mark in lit else ' opacity="0.35"'
-    return f'<g data-live="{presets}"{fade}>{"".join(parts)}</g>'
+@dataclass(frozen=True, slots=True)
+class _Shown:
+    """When each part of the drawing is live, and what stands out now (``None``: everything alike)."""
+
+    live: dict[object, list[str]]
+    proved: dict[object, list[str]]
+    lit: set[object] | None
+
+    def is_lit(self, mark: object) -> bool:
+        return self.lit is not None and mark in self.lit
+
+    def group(self, mark: object, parts: list[str]) -> str:
+        presets = svg.clean(" ".join(self.live.get(mark, ())))
+        promises = " ".join(self.proved.get(mark, ()))
+        fade = "" if self.lit is None or mark in self.lit else ' opacity="0.35"'
+        return f'<g data-live="{presets}" data-promises="{promises}"{fade}>{"".join(parts)}</g>'
 
 
-def _draw_lead(lead: _Lead, live: dict[object, list[str]], lit: set[object] | None) -> str:
+def _draw_lead(lead: _Lead, now: _Shown) -> str:
     (x0, y0), x1, y1 = lead.start.leaves_at(lead.tap), lead.end.x, lead.end.y + lead.end.height / 2
-    mark = next((id(hop) for hop in lead.hops if lit is not None and id(hop) in lit), id(lead.hops[0]))
-    thick = 3.0 if lit is not None and mark in lit else 1.5
+    mark = next((id(hop) for hop in lead.hops if now.is_lit(id(hop))), id(lead.hops[0]))
+    thick = 3.0 if now.is_lit(mark) else 1.5
     if x1 > x0:
         d, here = f"M{x0:g} {y0:g}", (x0, y0)
         for lane in lead.lanes:
@@ -332,7 +362,7 @@ def _draw_lead(lead: _Lead, live: dict[object, list[str]], lit: set[object] | No
         first = lead.lanes[0].y + lead.lanes[0].height / 2 if lead.lanes else y1
         beside = 13 if first > y0 and x1 > x0 else -5  # on its own side of the lead, clear of one that goes the other way
         parts.append(svg.label(x0 + 3, y0 + beside, svg.fit(lead.jacks, COLUMN_GAP, 9.5), 9.5, opacity=0.75))
-    return _group(mark, live, lit, parts)
+    return now.group(mark, parts)
 
 
 def _bend(x0: float, y0: float, x1: float, y1: float) -> str:
@@ -340,7 +370,7 @@ def _bend(x0: float, y0: float, x1: float, y1: float) -> str:
     return f"C{x0 + reach:g} {y0:g} {x1 - reach:g} {y1:g} {x1:g} {y1:g}"
 
 
-def _block(block: _Block, live: dict[object, list[str]], lit: set[object] | None, worst: dict[str, Severity]) -> Iterator[str]:
+def _block(block: _Block, now: _Shown, worst: dict[str, Severity]) -> Iterator[str]:
     stage = block.stage
     about = stage.kind_name or ("guitar" if stage.role is Role.SOURCE else "")
     role = getattr(stage.section, "role", None)
@@ -352,32 +382,33 @@ def _block(block: _Block, live: dict[object, list[str]], lit: set[object] | None
         svg.label(block.x + (14 if stage.role is Role.SOURCE else 8), block.y + 19, svg.fit(stage.name, size, 13), 13, "bold"),
     ]
     if block.cells:
-        parts += _inner(block, live, lit, worst)
+        parts += _inner(block, now, worst)
     else:
         parts.append(svg.label(block.x + (14 if stage.role is Role.SOURCE else 8), block.y + 35, svg.fit(about, size, 11), 11, opacity=0.8))
     if stage.name in worst:
         parts.append(svg.mark(block.x + block.width - 58, block.y - 2, worst[stage.name]))
-    yield _group(stage.name, live, lit, parts)
+    yield now.group(stage.name, parts)
 
 
-def _inner(block: _Block, live: dict[object, list[str]], lit: set[object] | None, worst: dict[str, Severity]) -> Iterator[str]:
+def _inner(block: _Block, now: _Shown, worst: dict[str, Severity]) -> Iterator[str]:
     """A switcher's loops in the order of the sound, and its outputs."""
     for number, cell in enumerate(block.cells):
         row, column = divmod(number, CELLS_IN_ROW)
         x, y = block.x + 6 + column * CELL_WIDTH, block.y + HEAD + row * CELL_HEIGHT
-        shown = [(f"to {cell.ends[0]}", 25, 10.5), (f"from {cell.ends[1]}", 36, 10.5)] if cell.ends else [(" + ".join(cell.boxes) or "empty", 31, 12)]
+        shown = [(f"to {cell.ends[0]}", 25, 10), (f"from {cell.ends[1]}", 36, 10)] if cell.ends else [(" + ".join(cell.boxes) or "empty", 31, 12)]
         parts = [
             svg.box(x + 1, y + 1, CELL_WIDTH - 4, CELL_HEIGHT - 6, opacity=0.55, dash=not cell.boxes),
             svg.label(x + 7, y + 15, cell.label, 10, opacity=0.75),
             *(svg.label(x + 7, y + down, svg.fit(words, CELL_WIDTH - 12, size), size) for words, down, size in shown),
         ]
         mark = cell.switch or block.stage.name
-        if lit is not None and mark in lit:
-            parts.append(f'<rect x="{x + 1:g}" y="{y + 1:g}" width="{CELL_WIDTH - 4:g}" height="{CELL_HEIGHT - 6:g}" rx="4" fill="currentColor" opacity="0.14"/>')
+        if now.is_lit(mark):
+            inside = f'x="{x + 1:g}" y="{y + 1:g}" width="{CELL_WIDTH - 4:g}" height="{CELL_HEIGHT - 6:g}"'
+            parts.append(f'<rect {inside} rx="4" fill="currentColor" opacity="0.14"/>')
         bad = next((worst[box] for box in cell.boxes if box in worst), worst.get(f"{block.stage.name} {cell.label}"))
         if bad is not None:
             parts.append(svg.mark(x + CELL_WIDTH - 44, y + 10, bad))
-        yield _group(mark, live, lit, parts)
+        yield now.group(mark, parts)
     described = block.stage.section.outs if isinstance(block.stage.section, Switcher) else None
     for jack in block.outs:
         x, y = block.leaves_at(jack)

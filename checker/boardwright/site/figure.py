@@ -10,6 +10,8 @@ What may stand behind the file:
     pickup NAME  capacitance | resonance | treble | shift            what hangs on it, at most; its peak; 5 kHz against the bass;
                                                                      how far that moves between pedals on and pedals off
     headroom NAME  peak | takes | over                               the loudest that gets into a box that it drives too hard
+    hum NAME       voltage | guitar | length | screens | induced     the estimate behind the finding of a loop about NAME
+    wall NAME      current | rating                                  what flows through a cord, block, inlet or circuit
 """
 
 from __future__ import annotations
@@ -26,6 +28,8 @@ from boardwright.physics.levels import decibels_of
 from boardwright.physics.noise import common_impedance_voltage
 from boardwright.report.figures import DeviceFigures, SupplyFigures
 from boardwright.report.report import Finding
+from boardwright.rules.earth._loops import HUM
+from boardwright.rules.mains._currents import Branch, branches
 from boardwright.site.boards import ShownBoard
 from boardwright.site.unfit import Unfit, choose
 from boardwright.spec.figure import tell
@@ -117,6 +121,15 @@ def _headroom(shown: ShownBoard, name: str) -> Finding:
     return choose(found, name, "a box of this board that is driven past its ceiling")
 
 
+def _hum(shown: ShownBoard, name: str) -> Finding:
+    loops = {each.things[0].name: each for each in shown.report.findings if each.numbers and each.numbers[0].name == HUM}
+    return choose(loops, name, "a thing about which this board closes a loop")
+
+
+def _wall(shown: ShownBoard, name: str) -> Branch:
+    return choose({each.name: each for each in branches(shown.board)}, name, "a part of this board that carries mains current")
+
+
 COMB_RULE = "parallel-latency-comb"
 
 
@@ -189,6 +202,23 @@ _KINDS: dict[str, tuple[Callable[[ShownBoard, str], Any], _Figures]] = {
             "peak": lambda _, finding: (_number(finding, "peak"), "V"),
             "takes": lambda _, finding: (_number(finding, "takes"), "V"),
             "over": lambda _, finding: (decibels_of(_number(finding, "peak") / _number(finding, "takes")), "dB"),
+        },
+    ),
+    "hum": (
+        _hum,
+        {
+            "voltage": lambda _, finding: (_number(finding, HUM), "V"),
+            "guitar": lambda _, finding: (_number(finding, "against a guitar"), "dB"),
+            "length": lambda _, finding: (_number(finding, "leads of the loop"), "m"),
+            "screens": lambda _, finding: (_number(finding, "their screens"), "Ω"),
+            "induced": lambda _, finding: (_number(finding, "induced by the room"), "V"),
+        },
+    ),
+    "wall": (
+        _wall,
+        {
+            "current": lambda _, branch: (branch.most if branch.complete else None, "A"),
+            "rating": lambda _, branch: (branch.rating.value if branch.rating.known else None, "A"),
         },
     ),
 }

@@ -10,6 +10,7 @@
  * Each stands in a shadow root of its own, so that the ids of two drawings on one page cannot meet.
  */
 import { html } from "./dom.mjs";
+import { chooser } from "./live_way.mjs";
 
 const ELEMENTS = new Set([
   "svg",
@@ -58,7 +59,7 @@ export function readDrawing(source) {
  * @returns {HTMLElement}
  */
 export function drawingFigure(source, caption) {
-  return html("figure", { class: "bw-drawing" }, html("figcaption", {}, caption), shown(source, caption));
+  return html("figure", { class: "bw-drawing" }, html("figcaption", {}, caption), ...shown(source, caption));
 }
 
 /** @param {string} source @param {string} caption */
@@ -67,11 +68,13 @@ function shown(source, caption) {
   try {
     svg = readDrawing(source);
   } catch (error) {
-    return html("p", {}, `The drawing is not shown, because ${error instanceof Error ? error.message : error}.`);
+    return [html("p", {}, `The drawing is not shown, because ${error instanceof Error ? error.message : error}.`)];
   }
   // On a narrow screen a drawing scrolls sideways rather than shrink until its labels cannot be read.
   svg.style.cssText = `display: block; max-width: 100%; height: auto; margin: 0 auto; min-width: ${0.8 * svg.viewBox.baseVal.width}px`;
   const sheet = html("div");
   sheet.attachShadow({ mode: "open" }).append(svg);
-  return html("div", { class: "bw-scroll", tabindex: 0, role: "group", "aria-label": caption }, sheet);
+  const scroll = html("div", { class: "bw-scroll", tabindex: 0, role: "group", "aria-label": caption }, sheet);
+  const choice = chooser(svg);
+  return choice ? [choice, scroll] : [scroll];
 }

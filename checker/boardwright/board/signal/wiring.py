@@ -231,7 +231,8 @@ class _Builder:
         section = self.stages[thing].section
         if jack is None and isinstance(section, Switcher):
             names = out_names(section)
-            jack = names[0] if len(names) == 1 and OUT not in names else OUT
+            led_on = {other.start.jack for other in self.audio.leaving.get(thing, ())}  # one led on by its name is not meant twice
+            jack = names[0] if len(names) == 1 and OUT not in names and names[0] not in led_on else OUT
         self.outs.setdefault(thing, {})[jack or OUT] = None
         return Node(thing, jack or OUT)
 

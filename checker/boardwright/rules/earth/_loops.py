@@ -13,6 +13,9 @@ from boardwright.spec.figure import tell
 KEEP_EARTH = "Every mains earth stays in place, as the local electrical code wants it; in doubt, ask a qualified person."
 """Ends every remedy for hum: the cure is on the signal side."""
 
+HUM = "hum, an estimate"
+"""What the number that a finding of a loop begins with is called."""
+
 
 def thing(board: Board, name: str) -> Thing:
     """A thing of the ground graph; what is no thing of its own (the mains of a frame) is named by its section."""
@@ -47,7 +50,7 @@ def hum_numbers(board: Board, loop: Loop) -> list[Number]:
 
 def _estimate(hum: Hum) -> list[Number]:
     return [
-        Number("hum, an estimate", f"about {tell(hum.volts, 'V', 2)}", hum.volts, "V", "assumed"),
+        Number(HUM, f"about {tell(hum.volts, 'V', 2)}", hum.volts, "V", "assumed"),
         Number("against a guitar", tell(hum.against_guitar, "dB", 2), hum.against_guitar, "dB", "assumed"),
     ]
 

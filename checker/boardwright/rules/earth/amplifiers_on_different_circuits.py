@@ -32,7 +32,7 @@ from boardwright import limits
 from boardwright.board.assemble import Board
 from boardwright.board.ground_bonds import EARTH
 from boardwright.board.ground_paths import joined
-from boardwright.rules.earth._loops import KEEP_EARTH, thing
+from boardwright.rules.earth._loops import thing
 from boardwright.rules.registry import rule
 from boardwright.rules.things import listed
 from boardwright.rules.verdict import Judgement, Severity, Thing, cannot_tell, clear, limit, number, over, trips
@@ -113,7 +113,7 @@ def _joined(board: Board) -> Iterator[Judgement]:
                 f"`{first}` is on the circuit `{circuits[0]}` and `{other}` on `{circuits[1]}`, and a screen joins their grounds. The "
                 "voltage between the two "
                 "earths drives a current through that screen.",
-                defer(f"Take all power for the rig from one circuit, and isolate the lead to `{other}`. {KEEP_EARTH}"),
+                defer(f"Take all power for the rig from one circuit, and isolate the lead to `{other}`. Every mains earth stays in place."),
                 [limit("between earths of two circuits, about", limits.EARTH_DIFFERENCE_CIRCUITS)],
             )
         elif circuits and None not in earthed.values():

@@ -69,6 +69,8 @@ def _run(run: Run, cut: float) -> Judgement | None:
 
 
 def _reels(board: Board) -> Iterator[Judgement]:
+    if not any(stock.reels for stock in board.spec.stock.values()):
+        return  # nothing to hold the cuts against, and ways cost time
     by_stock: dict[str, list[Cut]] = {}
     for cut in cuts_of(board.layout):
         if cut.stock is not None:

@@ -10,8 +10,9 @@ sound goes hollow.
 ## How it decides
 For each wet amplifier beside a dry one it asks whether a copy of the guitar can get to it in any state. Through a box that
 passes the dry sound by its converters, or later than {{ limit dry-copy-late }}, it is a risk, told once for each such box; a
-copy that is not late is an advice, since only the separation suffers. If every way goes through a box that gives the effect alone (`mix: wet-only`), it
-is clear. A box in the wet path whose mix nobody stated is asked about.
+copy that is not late is an advice, since only the separation suffers. A box that the dry amplifier hears too makes
+both late alike and does not count. If every way goes through a box that gives the effect alone (`mix: wet-only`), it is clear.
+A box in the wet path whose mix nobody stated is asked about.
 
 ## How to mend it
 Set the wet boxes to the effect alone, and mix them side by side: one wet-only box behind another gives reverb of echoes
@@ -61,6 +62,8 @@ class _Copy:
     state: State
     through: str | None
     """The box that makes it late; ``None`` for a copy that is as good as at once."""
+    late: float = 0.0
+    """By how much (s), against the dry amplifier."""
 
 
 def _worst(board: Board, amp: str) -> _Copy | None:
@@ -69,13 +72,16 @@ def _worst(board: Board, amp: str) -> _Copy | None:
     starts = {node: ALWAYS for name in signal.sources for node in signal.starts(name)}
     end = signal.heard(amp)
     there, onward = signal.spread(starts, along=_counts), signal.spread({end: ALWAYS}, backwards=True, along=_counts)
-    late = [edge for stage in boxes(board) for edge in signal.edges_of.get(stage.name, ()) if _counts(edge) and _is_late(edge)]
-    for edge in late:
+    shared = signal.graph.behind([signal.heard(dry) for dry in amps_of(board, "dry")])
+    own = [edge for stage in boxes(board) for edge in signal.edges_of.get(stage.name, ()) if edge.end not in shared]
+    for edge in own:
+        if not (_counts(edge) and _is_late(edge)):
+            continue
         states = both(both(there.get(edge.start, NEVER), signal.guard(edge)), onward.get(edge.end, NEVER))
         state = signal.switches.witness(states)
         if state is not None and edge.stage is not None:
             way = [*_way(board, list(starts), edge.start, state), edge, *_way(board, [edge.end], end, state)]
-            return _Copy(amp, way, state, edge.stage.name)
+            return _Copy(amp, way, state, edge.stage.name, sum(each.latency.high or 0.0 for each in way if each.end not in shared))
     state = signal.switches.witness(there.get(end, NEVER))
     return None if state is None else _Copy(amp, _way(board, list(starts), end, state), state, None)
 
@@ -104,14 +110,16 @@ def _tell(board: Board, through: str | None, copies: list[_Copy]) -> Judgement:
     about = [thing(board, through), *amps]
     pedal = board.signal.stages[through].pedal
     if pedal is not None and pedal.mix in (None, "unknown") and board.signal.stages[through].has_tail:
-        return cannot_tell(Severity.RISK, about, f"Does `{through}` give the effect alone, or the dry sound with it? Write `mix: wet-only` or `mix: blend`.")
-    late = sum(edge.latency.high or 0.0 for edge in first.way)
+        return cannot_tell(
+            Severity.RISK, about, f"Does `{through}` give the effect alone, or the dry sound with it? Write `mix: wet-only` or `mix: blend`."
+        )
     return trips(
         Severity.RISK,
         about,
-        f"The dry guitar gets to the {wet} too, by way of `{through}` and a little late: {in_words(first.way)}. Between the amplifiers it turns hollow.",
+        f"The dry guitar gets to the {wet} too, by way of `{through}` and a little late: {in_words(first.way)}. "
+        "Between the amplifiers it turns hollow.",
         f"Set `{through}` to the effect alone (`mix: wet-only`); several such boxes go side by side.",
-        [number("late by", figure(late, "s")), limit("late from", limits.DRY_COPY_LATE)],
+        [number("late by", figure(first.late, "s")), limit("late from", limits.DRY_COPY_LATE)],
         at=at,
         witness=first.state.words or None,
     )
