@@ -18,8 +18,7 @@ def big_board(given: bool = True) -> str:
     ]
     outlets = ", ".join(f"{number}: 9V dc centre-negative 300mA" for number in range(1, 11))
     lines += [
-        f"  s{number}: {{isolated: yes, class: II, size: [200, 80, 30], at: [{60 + 340 * number}, 390], under: yes, "
-        f"outlets_on: front, outlets: {{{outlets}}}}}"
+        f"  s{number}: {{isolated: yes, class: II, size: [200, 80, 30], at: [{60 + 340 * number}, 390], under: yes, outlets_on: front, outlets: {{{outlets}}}}}"
         for number in range(3)
     ]
     lines.append("pedals:")

@@ -7,7 +7,7 @@ import re
 from typing import Any
 
 from boardwright import judge
-from boardwright.report.drawings import DRAWINGS
+from boardwright.report.drawings import drawn
 from boardwright.report.json import to_plain
 from boardwright.report.text import to_text
 
@@ -29,7 +29,7 @@ def answer(text: str) -> str:
     if _ASTRAL.search(text):
         _recount(plain, text.replace("\r\n", "\n").split("\n"))
     plain["text"] = to_text(report)
-    plain["drawings"] = {name: draw(board, report) for name, draw in DRAWINGS.items()}
+    plain["drawings"] = drawn(board, report)
     return json.dumps(plain, ensure_ascii=False, allow_nan=False)
 
 

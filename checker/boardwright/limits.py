@@ -386,7 +386,10 @@ TOUCH_EXPECTED = _limit("touch-expected", 1, "V", "What a meter shows there when
 
 # --- copies of one sound, presets, levels ---------------------------------------------------------------------------
 
-COMB_ELECTRICAL = _limit("comb-electrical", 0.1e-3, "s", "Added in a box, the first notch then lies at 5 kHz, inside a guitar speaker's range.", "physics; the bound is practice")
+COMB_ELECTRICAL = _limit(
+    "comb-electrical", 0.1e-3, "s", "Added in a box, the first notch then lies at 5 kHz, inside a guitar speaker's range.",
+    "physics; the bound is practice",
+)  # fmt: skip
 COMB_AIR = _limit("comb-air", 1e-3, "s", "Between two amplifiers this is 34 cm of air: below it, where they stand matters more.", "physics: 343 m/s")
 COMB_LEVEL = _limit("comb-level", 10, "dB", "A copy so much softer makes notches of 3 dB at most.", "physics: 20 log(1 − g)")
 COMB_EFFECT = _limit("comb-effect", 20e-3, "s", "Later than this it is heard as an echo, and meant.")
@@ -426,6 +429,9 @@ LEVEL_HOT = _limit("level-hot", 10, "dB", "A source this much above what an inpu
 LEVEL_WEAK = _limit("level-weak", -15, "dB", "A source this much below leaves mostly hiss.")
 RAIL_LOSS = _limit("rail-loss", 2, "V", "What a stage cannot use of its supply.")
 PICKUP_PEAK = _limit("pickup-peak", 0.6, "V", "Peak of a guitar played hard, where none is stated.", "hobby measurements: up to about 1 V for humbucker chords")
-MIDI_DEPTH = _limit("midi-depth", 4, "", "Hops of hardware thru: each may shift an edge by 2 µs of a 32 µs bit.", "MIDI 1.0 electrical specification (IEC 63035), rise and fall below 2 µs")
+MIDI_DEPTH = _limit(
+    "midi-depth", 4, "", "Hops of hardware thru: each may shift an edge by 2 µs of a 32 µs bit.",
+    "MIDI 1.0 electrical specification (IEC 63035), rise and fall below 2 µs",
+)  # fmt: skip
 MIDI_LENGTH = _limit("midi-length", 15, "m", "The longest MIDI lead.", "MIDI 1.0: 50 feet")
 SPEAKER_POWER = _limit("speaker-power", 10, "W", "From here on an instrument lead is too thin for a loudspeaker.")

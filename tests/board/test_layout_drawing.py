@@ -8,9 +8,11 @@ import xml.etree.ElementTree as ET
 from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
 
 from big_board import big_board
 from boardwright import judge
+from boardwright.cli import main
 from boardwright.report.cut_list import COLUMNS, cut_list, to_csv, to_sheet, to_text
 from boardwright.report.layout import LEFT, TOP, layout
 
@@ -108,3 +110,20 @@ def test_csv_is_plain_and_harmless():
     assert all(len(row) == len(COLUMNS) for row in rows)
     assert not any(cell.startswith("=") for row in rows for cell in row)
     assert any(row[0] == "'=1+1" for row in rows)
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"), [(["cuts"], "Cable:"), (["cuts", "--csv"], "label,from,to"), (["cuts", "--sheet"], "<h2>Labels"), (["print"], "@page")]
+)
+def test_commands(tmp_path, arguments, said):
+    file = tmp_path / "board.yaml"
+    file.write_text(big_board(), "utf-8")
+    result = CliRunner().invoke(main, [arguments[0], str(file), *arguments[1:]])
+    assert result.exit_code == 0 and said in result.output
+
+
+def test_print_without_places_says_what_is_missing(tmp_path):
+    file = tmp_path / "board.yaml"
+    file.write_text("pedals: {a: {kind: boost}}", "utf-8")
+    result = CliRunner().invoke(main, ["print", str(file)])
+    assert result.exit_code == 2 and "No places are described" in result.output

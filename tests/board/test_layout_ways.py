@@ -128,9 +128,7 @@ def test_proposed_places_pass_the_rules_they_are_made_for():
         places = {box.name: [round(x * 1000) for x in box.corner] for box in proposed.layout.boxes.values()}
         assert all(box.proposed for box in proposed.layout.boxes.values()) and proposed.layout.is_proposed
         # what we propose, written down as a person would, must be found in order
-        written = _board(
-            frame + "pedals:\n" + "".join(f"  {name}: {{at: {places[name]}, {', '.join(keys)}}}\n" for name, keys in pedals.items()) + chain
-        )
+        written = _board(frame + "pedals:\n" + "".join(f"  {name}: {{at: {places[name]}, {', '.join(keys)}}}\n" for name, keys in pedals.items()) + chain)
         rules = ["boxes-overlap", "box-off-the-frame", "plug-has-no-room", "footswitches-too-close"]
         tripped = [judged.sentence for _, judged in run(written, rules).judgements if judged.verdict is Verdict.TRIPS]
         assert not tripped, (tripped, places)

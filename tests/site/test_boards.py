@@ -50,21 +50,22 @@ def test_every_exercise_has_a_key_and_every_key_an_exercise():
     assert exercises == {file.stem for file in KEYS}
 
 
-@pytest.mark.parametrize("shown", named(each for each in [*BOARDS.examples, *TAUGHT] if each.name.endswith("-before")))
+@pytest.mark.parametrize("shown", named(each for each in [*BOARDS.examples, *TAUGHT] if each.is_before))
 def test_a_board_of_before_gives_findings(shown):
     assert not shown.report.problems and shown.report.findings
 
 
 @pytest.mark.parametrize(
-    "shown", named(each for each in [*BOARDS.examples, *TAUGHT, BOARDS.language] if not each.name.endswith(("-before", "-exercise")))
+    "shown", named(each for each in [*BOARDS.examples, *TAUGHT, BOARDS.language] if not each.is_before and not each.name.endswith("-exercise"))
 )
 def test_a_board_that_is_not_of_before_is_clean(shown):
     assert not shown.report.problems and not shown.report.findings
 
 
-@pytest.mark.parametrize("shown", named(each for each in BOARDS.examples if each.name.endswith("-before")))
+@pytest.mark.parametrize("shown", named(each for each in BOARDS.examples if each.is_before))
 def test_a_board_of_before_has_a_mended_twin(shown):
-    assert BOARDS.twin(shown) in BOARDS.examples
+    mended = BOARDS.mended(shown)
+    assert mended is not None and shown in BOARDS.befores(mended)
 
 
 @pytest.mark.parametrize("shown", named(case for cases in BOARDS.cases.values() for name, case in cases.items() if name in ("trips", "near-miss")))

@@ -118,7 +118,7 @@ def _row(cut: Cut, piece: str) -> Row:
 
 def _plugs(lead: Lead) -> tuple[str, str]:
     kind = {"audio": "audio", "midi": "MIDI", "control": "control"}.get(lead.carries, "power")
-    return (f"{kind}, {lead.start.shape}", f"{kind}, {lead.end.shape}")
+    return f"{lead.start.shape} {kind}", f"{lead.end.shape} {kind}"
 
 
 def _metres(length: float) -> str:
@@ -261,9 +261,10 @@ _SHEET = """<!doctype html>
 @page {{ size: A4; margin: 12mm; }}
 body {{ font: 10pt/1.35 system-ui, sans-serif; color: #000; background: #fff; max-width: 186mm; margin: 0 auto; }}
 h1 {{ font-size: 14pt; }} h2 {{ font-size: 11pt; break-after: avoid; }}
-table {{ border-collapse: collapse; width: 100%; font-size: 8.5pt; }}
+table {{ border-collapse: collapse; width: 100%; font-size: 8pt; }}
 th, td {{ border: 0.3mm solid #888; padding: 0.6mm 1.4mm; text-align: left; }}
 tr {{ break-inside: avoid; }} thead {{ display: table-header-group; }}
+td:nth-child(n + 5) {{ white-space: nowrap; }}
 .tick {{ width: 5mm; }}
 .labels {{ display: flex; flex-wrap: wrap; gap: 1.5mm; font-size: 8pt; }}
 .labels span {{ border: 0.2mm dashed #888; padding: 0.8mm 1.5mm; break-inside: avoid; }}

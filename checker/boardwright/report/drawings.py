@@ -9,6 +9,27 @@ from boardwright.report.earth_map import earth_map
 from boardwright.report.layout import layout
 from boardwright.report.power_map import power_map
 from boardwright.report.report import Report
+from boardwright.report.response_plot import pickup_of, response_plot
 from boardwright.report.signal_map import signal_map
 
-DRAWINGS: dict[str, Callable[[Board, Report], str]] = {"power-map": power_map, "signal-map": signal_map, "earth-map": earth_map, "layout": layout}
+DRAWINGS: dict[str, Callable[[Board, Report], str]] = {
+    "power-map": power_map,
+    "signal-map": signal_map,
+    "earth-map": earth_map,
+    "layout": layout,
+    "pickup-response": response_plot,
+}
+"""Each draws any board; where it has nothing to draw, it says so in words."""
+
+_HAS_SOMETHING: dict[str, Callable[[Board], bool]] = {
+    "power-map": lambda board: bool(board.power.supplies or board.power.devices),
+    "signal-map": lambda board: board.audio.described,
+    "earth-map": lambda board: bool(board.ground.amps),
+    "layout": lambda board: any(box.footprint for box in board.layout.boxes.values()) or bool(board.layout.runs),
+    "pickup-response": lambda board: pickup_of(board) is not None,
+}
+
+
+def drawn(board: Board, report: Report) -> dict[str, str]:
+    """The drawings that have something to show, as SVG by name."""
+    return {name: draw(board, report) for name, draw in DRAWINGS.items() if _HAS_SOMETHING[name](board)}

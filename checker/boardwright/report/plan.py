@@ -124,9 +124,7 @@ class Plan:
         middle = y + (0.5 if below else 0.3) * height
         opacity = 0.6 if below else 1.0
         if len(box.name) <= lying or width >= height:
-            yield svg.label(
-                round(x + width / 2, 2), round(middle + size / 3, 2), svg.fit(box.name, width - 2, size), size, anchor="middle", opacity=opacity
-            )
+            yield svg.label(round(x + width / 2, 2), round(middle + size / 3, 2), svg.fit(box.name, width - 2, size), size, anchor="middle", opacity=opacity)
             return
         cx, cy = round(x + width / 2 + size / 3, 2), round(middle, 2)
         words = svg.clean(svg.fit(box.name, height * 0.8, size))

@@ -6,11 +6,11 @@ from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
-import boardwright.rules.earth  # noqa: F401
-import boardwright.rules.layout  # noqa: F401
-import boardwright.rules.mains  # noqa: F401
-import boardwright.rules.power  # noqa: F401  (registers the family)
-import boardwright.rules.routing  # noqa: F401
+import boardwright.rules.earth
+import boardwright.rules.layout
+import boardwright.rules.mains
+import boardwright.rules.power
+import boardwright.rules.routing
 import boardwright.rules.signal  # noqa: F401
 from boardwright.board.assemble import Board
 from boardwright.board.signal.diagrams import TooManyStates
@@ -19,7 +19,6 @@ from boardwright.rules.registry import RULES, Rule
 from boardwright.rules.verdict import Judgement, Severity, Thing, Verdict, cannot_tell
 from boardwright.spec.problem import Path, Problem
 from boardwright.spec.wording import nearest
-
 
 NOTHING_TO_ACCEPT = "There is no such finding to accept."
 DANGER_STANDS = "A danger can never be accepted."

@@ -17,7 +17,8 @@ from boardwright.rules.verdict import Verdict
 from boardwright.spec.read import read
 
 BEFORE = "-before"
-"""How the name of a board ends that is shown as it was before it was mended."""
+"""How the name of a board ends that is shown as it was before it was mended. Where there are several such boards, each goes
+on with what is wrong with it: ``saltmarsh-tour-before-late-tap``."""
 
 _WORST_FIRST = (Verdict.TRIPS, Verdict.ACCEPTED, Verdict.CANNOT_TELL, Verdict.CLEAR)
 
@@ -34,6 +35,16 @@ class ShownBoard:
     name: str
     file: Path
     text: str
+
+    @property
+    def is_before(self) -> bool:
+        """Whether it is shown as it was before it was mended."""
+        return self.name.endswith(BEFORE) or f"{BEFORE}-" in self.name
+
+    @property
+    def mended_name(self) -> str:
+        """The name of the mended board: its own, unless it is one of before."""
+        return self.name.partition(BEFORE)[0] if self.is_before else self.name
 
     @property
     def address(self) -> str:
@@ -124,10 +135,13 @@ class Boards:
         within = self.docs if shown.file.is_relative_to(self.docs) else self.root
         return shown.file.relative_to(within).as_posix()
 
-    def twin(self, board: ShownBoard) -> ShownBoard | None:
-        """Of a mended board the one before, and the other way round."""
-        name = board.name.removesuffix(BEFORE) if board.name.endswith(BEFORE) else board.name + BEFORE
-        return next((each for each in self.everything if each.name == name), None)
+    def mended(self, board: ShownBoard) -> ShownBoard | None:
+        """Of an example of before, the mended one."""
+        return next((each for each in self.examples if board.is_before and each.name == board.mended_name), None)
+
+    def befores(self, board: ShownBoard) -> list[ShownBoard]:
+        """Of a mended example, those of before."""
+        return [each for each in self.examples if each.is_before and each.mended_name == board.name]
 
 
 def _read(file: Path) -> ShownBoard:

@@ -21,7 +21,7 @@ from mkdocs.structure.pages import Page as MkDocsPage
 from boardwright.report.json import json_schema as report_schema
 from boardwright.rules.registry import LESSONS, RULES
 from boardwright.site import rule_pages, worked_examples
-from boardwright.site.boards import BEFORE, Boards, ShownBoard
+from boardwright.site.boards import Boards, ShownBoard
 from boardwright.site.kinds import read_kinds
 from boardwright.site.markup import scrolling, tag
 from boardwright.site.page import Page
@@ -96,7 +96,7 @@ def _named(nav: list[Any]) -> Iterator[str]:
 
 def _in_pairs() -> list[ShownBoard]:
     """The examples, each followed by its twin of before."""
-    return sorted(_build.boards.examples, key=lambda shown: (shown.name.removesuffix(BEFORE), shown.name))
+    return sorted(_build.boards.examples, key=lambda shown: (shown.mended_name, shown.name))
 
 
 _UNUSED = re.compile(r"assets/javascripts/lunr/|.*\.map$")

@@ -7,7 +7,7 @@ from difflib import unified_diff
 from markupsafe import Markup
 
 from boardwright.report.drawings import DRAWINGS
-from boardwright.site.boards import BEFORE, Boards, ShownBoard
+from boardwright.site.boards import Boards, ShownBoard
 from boardwright.site.front import front_matter
 from boardwright.site.markup import prose, rows, table, tag
 from boardwright.site.page import Page
@@ -27,12 +27,12 @@ CAUTION = """!!! warning "It reads a description"
 def example_page(shown: ShownBoard, boards: Boards) -> str:
     """The Markdown of a worked example."""
     path = boards.path(shown)
-    twin = boards.twin(shown)
+    mended = boards.mended(shown)
     parts = [
         front_matter(shown.title, " ".join(shown.opening)),
         f"# {_plain(shown.title)}",
         f"{{{{ opening {path} }}}}",
-        *(_twin(shown, twin) if twin else ()),
+        *([f"The same board, mended: {_link(mended)}."] if mended else _befores(boards.befores(shown))),
         "## The board { #board }",
         f"{{{{ board {path} }}}}",
         "## Drawn { #drawings }",
@@ -40,15 +40,19 @@ def example_page(shown: ShownBoard, boards: Boards) -> str:
         "## What the checker says { #answer }",
         f"{{{{ answer {path} }}}}",
     ]
-    if twin and shown.name.endswith(BEFORE):
-        parts += ["## What was changed { #changes }", "Lines that went are marked with a minus, lines that came with a plus.", _changes(shown, twin)]
+    if mended:
+        parts += ["## What was changed { #changes }", "Lines that went are marked with a minus, lines that came with a plus.", _changes(shown, mended)]
     return "\n\n".join([*parts, CAUTION]) + "\n"
 
 
-def _twin(shown: ShownBoard, twin: ShownBoard) -> tuple[str]:
-    if shown.name.endswith(BEFORE):
-        return (f"The same board, mended: [{_plain(twin.title)}]({twin.name}.md).",)
-    return (f"The same board before it was mended: [{_plain(twin.title)}]({twin.name}.md).",)
+def _befores(befores: list[ShownBoard]) -> list[str]:
+    if len(befores) > 1:
+        return ["The same board before it was mended, with one thing wrong in each:", "\n".join(f"* {_link(each)}" for each in befores)]
+    return [f"The same board before it was mended: {_link(each)}." for each in befores]
+
+
+def _link(shown: ShownBoard) -> str:
+    return f"[{_plain(shown.title)}]({shown.name}.md)"
 
 
 def _changes(before: ShownBoard, after: ShownBoard) -> str:
@@ -75,7 +79,7 @@ def index(page: Page) -> Markup:
     each = [
         (_linked(page, shown), str(len(shown.board.power.devices)), prose(shown.report.headline), _before(page, shown))
         for shown in page.boards.examples
-        if not (shown.name.endswith(BEFORE) and page.boards.twin(shown))
+        if page.boards.mended(shown) is None
     ]
     heads = ("board", "devices", "what the checker says", "before it was mended")
     return table("Worked examples", heads, rows(each), look="bw-table--prose")
@@ -85,6 +89,6 @@ def _linked(page: Page, shown: ShownBoard) -> Markup:
     return tag("a", {"href": page.link(f"{FOLDER}/{shown.name}/")}, shown.title)
 
 
-def _before(page: Page, shown: ShownBoard) -> Markup | str:
-    twin = page.boards.twin(shown)
-    return tag("span", {}, _linked(page, twin), ": ", prose(twin.report.headline)) if twin else ""
+def _before(page: Page, shown: ShownBoard) -> Markup:
+    befores = page.boards.befores(shown)
+    return Markup(tag("br")).join(tag("span", {}, _linked(page, each), ": ", prose(each.report.headline)) for each in befores)

@@ -30,6 +30,7 @@ MAX_DEPTH = 64
 MAX_ALIASED = 20_000
 """Values that aliases may add in all; a short text can otherwise unfold into gigabytes."""
 
+_PLAIN_TAGS = ("!", "str", "int", "float", "bool", "null", "map", "seq")
 EMPTY = ("", "~", "null")
 
 
@@ -64,7 +65,8 @@ def parse(text: str, keep: int) -> Parsed:
         slip = Slip("syntax", "The text cannot be read: it holds a number or an escape that is out of bounds.", (), 0, 1)
     else:
         return Parsed(builder.root, tuple(builder.slips))
-    slip = replace(slip, where=slip.where or builder.path[:keep])
+    last = max(0, len(text.rstrip()) - 1)  # what is missing at the end is shown at the end
+    slip = replace(slip, where=slip.where or builder.path[:keep], start=min(slip.start, last), end=min(slip.end, last + 1))
     return Parsed(builder.so_far(keep, slip.start), (slip, *builder.slips), broken=True)
 
 
@@ -140,8 +142,9 @@ class _Builder:
     def so_far(self, keep: int, damage: int) -> Node | None:
         """The mapping that is being built, with what is finished in it before the ``damage``."""
         items = self._stack[-1].node.items if self._stack else None
-        if items and not self._text[next(reversed(items.values())).node.end : damage].strip():
-            items.popitem()  # it runs into the damage, and may be no more than its beginning
+        last = next(reversed(items.values())).node if items else None
+        if items and last and last.text is not None and not self._text[last.end : damage].strip():
+            items.popitem()  # a scalar that runs into the damage may be no more than its beginning
         while len(self._stack) > max(keep, 1):
             self._stack.pop()
         while self._stack:
@@ -166,12 +169,14 @@ class _Builder:
 
     def _check_tag(self, event: Any) -> None:
         tag = str(event.tag or "!")
-        if tag != "!" and not tag.startswith("tag:yaml.org,2002:"):
+        if tag.removeprefix("tag:yaml.org,2002:") not in _PLAIN_TAGS:
             self._say("syntax", f"{shown(tag)} is a custom tag; boards have none. Remove it.", event)
 
     def _scalar(self, event: ScalarEvent) -> None:
         self._check_tag(event)
         place, text = _place(event), whole_characters(event.value)
+        if event.style in ("|", ">"):  # the library lets it run into the next line
+            place = place[0], place[0] + len(self._text[slice(*place)].rstrip())
         node = Node(*place, text=text)
         if event.anchor:
             self._anchors[event.anchor] = node

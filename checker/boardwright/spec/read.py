@@ -158,7 +158,7 @@ def _name_ok(spec: Spec, name: str, path: Path) -> bool:
     try:
         read_name(name)
     except Unreadable as error:
-        spec.problems.append(Problem("name", error.message, path, spec.locate(path, by_name=True), error.expected))
+        spec.problems.append(Problem("name", error.message, path, spec.locate(path, by_name=True), error.expected or None))
         return False
     if name.lower() in TAKEN_NAMES:
         message = f"`{name}` has a meaning of its own: {TAKEN_NAMES[name.lower()]}. Give this one another name."

@@ -20,6 +20,9 @@ _SYNTAX = (
     (r"expected ',' or '\}'", "", "A comma or a closing `}` is missing here, or a little before."),
     (r"expected ',' or '\]'", "", "A comma or a closing `]` is missing here, or a little before."),
     (r"while parsing a flow node", "", "A value is missing here, or a bracket is not closed."),
+    (r"expected <block end>", "}", "This `}` closes nothing."),
+    (r"expected <block end>", "]", "This `]` closes nothing."),
+    (r"expected <block end>.* found '-'", "", DASH_AMONG_NAMES),
     (r"expected <block end>", "", WRONG_COLUMN),
     (r"sequence entries are not allowed", "", "A `- ` entry cannot start here: give the list its own line, indented."),
     (r"expected the node content", "", "A value is due here, and something else stands in its place."),
@@ -76,6 +79,8 @@ def either(words: list[str]) -> str:
 
 def unknown_key(key: str, known: list[str], guess: bool = True) -> tuple[str, str | None]:
     """Message and expectation for a key that is not part of the language. Without ``guess``, none is made."""
+    if not key:
+        return "A name is missing before this `:`.", None
     meant = nearest(key, known) if guess else None
     message = f"{shown(key)} is not a key that is known here." + (f" Did you mean `{meant}`?" if meant else "")
     return message, either(sorted(known)) if guess and (not meant or len(known) <= MOST_LISTED) else None

@@ -172,9 +172,7 @@ class _Grid:
                 reach = room / 2
         return _round(x + ox * reach), _round(y + oy * reach)
 
-    def _search(
-        self, use: str, start: Point, start_layer: int, end: Point | None, end_layer: int, edge: str | None
-    ) -> tuple[list[Point], list[int]] | None:
+    def _search(self, use: str, start: Point, start_layer: int, end: Point | None, end_layer: int, edge: str | None) -> tuple[list[Point], list[int]] | None:
         """The cheapest way along the lines (A*), as corners and the layer of each part between them."""
         area = self.ground.area
         goal = {"left": area.left + EDGE, "right": area.right - EDGE, "front": area.front + EDGE, "rear": area.back - EDGE}.get(edge or "", 0.0)
@@ -246,9 +244,7 @@ class _Grid:
             return (x, y) in self._allowed
         if (x, y) not in self._open:
             self._open[x, y] = not any(
-                rect.left - _CLEAR < x < rect.right + _CLEAR and rect.front - _CLEAR < y < rect.back + _CLEAR
-                for rects in self.obstacles
-                for rect in rects
+                rect.left - _CLEAR < x < rect.right + _CLEAR and rect.front - _CLEAR < y < rect.back + _CLEAR for rects in self.obstacles for rect in rects
             )
         return self._open[x, y]
 

@@ -135,7 +135,8 @@ class _Builder:
                 continue
             if stage.loop is None or stage.name in named:
                 stage.switch = stage.name
-                self._switch(stage.name, SwitchKind.FOOTSWITCH, stage.name, stage.name, stage.path, silences=stage.mutes)
+                silences = stage.mutes and not (stage.pedal and stage.pedal.send_only)  # on a send of its own it mutes nobody else
+                self._switch(stage.name, SwitchKind.FOOTSWITCH, stage.name, stage.name, stage.path, silences=silences)
 
     def _find_wired_loops(self) -> None:
         """Boxes that arrows put between a switcher's send and its return stand in that loop too."""

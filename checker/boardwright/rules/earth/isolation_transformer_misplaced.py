@@ -37,7 +37,9 @@ from boardwright.board.signal.stages import Stage
 from boardwright.rules.earth._loops import KEEP_EARTH, thing
 from boardwright.rules.registry import rule
 from boardwright.rules.verdict import Judgement, Number, Severity, Thing, cannot_tell, clear, limit, number, over, trips
+from boardwright.spec.fields import Jack
 from boardwright.spec.figure import Figure, tell
+from boardwright.spec.sections.switchers import START, Tap
 
 _IRON = ("linear-toroid", "linear-laminated")
 
@@ -100,7 +102,7 @@ def _drivers(board: Board, name: str) -> Iterator[tuple[Stage, bool]]:
         here, sure = work.pop()
         for hop in board.audio.arriving.get(here, ()):
             before = board.signal.stages.get(hop.start.thing)
-            if before is None or before.name in seen:
+            if before is None or before.name in seen or _buffers(board, hop.end):
                 continue
             seen.add(before.name)
             if (
@@ -112,6 +114,12 @@ def _drivers(board: Board, name: str) -> Iterator[tuple[Stage, bool]]:
             passes = before.drives_bypassed
             if before.role is not Role.SOURCE and (not before.drives_engaged or passes is False or (passes is None and not before.always_on)):
                 work.append((before.name, sure and (passes is not None or before.always_on)))
+
+
+def _buffers(board: Board, jack: Jack) -> bool:
+    """Whether a lead ends at a switcher's buffer, so that nothing behind the switcher leans on it."""
+    switcher = board.spec.switchers.get(jack.thing)
+    return switcher is not None and Tap(START) in (switcher.buffer or ()) and not (jack.jack or "").startswith("return")
 
 
 def _level(board: Board, stage: Stage) -> Judgement | None:

@@ -37,10 +37,14 @@ from boardwright.spec.sections.usb import UsbLead
 @rule(Severity.RISK, lesson="one-earth", explained_by=("isolation-bridged-by-side-path",))
 def usb_closes_earth_loop(board: Board) -> Iterator[Judgement]:
     bonds = {bond.path: bond for bond in board.ground.bonds if bond.via is Via.USB}
+    told: set[Bond] = set()
     for number, lead in board.spec.usb.items():
         bond = bonds.get(("usb", number))
-        if lead.from_ and lead.to:
-            yield _judged(board, bond) if bond else clear(*_about(board, lead))
+        if lead.from_ and lead.to and bond not in told:
+            if bond is None:
+                yield clear(*_about(board, lead))
+            else:
+                yield _judged(board, bond, told)
 
 
 def _about(board: Board, lead: UsbLead) -> list[Thing]:
@@ -49,7 +53,8 @@ def _about(board: Board, lead: UsbLead) -> list[Thing]:
     return [thing(board, name) for name in names]
 
 
-def _judged(board: Board, bond: Bond) -> Judgement:
+def _judged(board: Board, bond: Bond, told: set[Bond]) -> Judgement:
+    """What is to be said about a lead; ``told`` gains the other computer leads of a ring that it is in, which is told once."""
     things = _about(board, board.spec.usb[bond.path[1]])  # type: ignore[index]
     if (loop := _through(board.ground.loops, bond)) is not None:
         return trips(
@@ -61,9 +66,12 @@ def _judged(board: Board, bond: Bond) -> Judgement:
             at=bond.path,
         )
     if bond.sure and (way := _other_way(board, bond)) is not None:
+        others = [each for each in way if each.via is Via.USB]
+        told.update(others)
+        too = (each for other in others for each in _about(board, board.spec.usb[other.path[1]]))  # type: ignore[index]
         return trips(
             Severity.RISK,
-            things,
+            [*dict.fromkeys([*things, *too])],
             f"The computer is joined to the board twice: by {bond.says}, and by {', '.join(dict.fromkeys(each.says for each in way))}. Its chatter "
             "runs along the sound's own return.",
             "Put an isolator into the computer lead, or a direct box with a transformer into the audio lead.",

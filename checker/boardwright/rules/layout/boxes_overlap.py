@@ -98,8 +98,7 @@ def _rock(treadle: Box, other: Box) -> Judgement | None:
     return trips(
         Severity.RISK,
         [of_box(treadle), of_box(other)],
-        f"`{treadle.name}` is rocked by a whole shoe, and `{other.name}` stands {mm(min(x, y))} inside the room that takes."
-        + guessed(treadle, other),
+        f"`{treadle.name}` is rocked by a whole shoe, and `{other.name}` stands {mm(min(x, y))} inside the room that takes." + guessed(treadle, other),
         f"Move `{other.name}` away, or write the treadle's own `footplate` travel if it is smaller.",
         [size("too near by", min(x, y), min(Origin.ASSUMED, treadle.size_origin)), limit("room behind", limits.TRAVEL_BEHIND)],
     )

@@ -97,9 +97,7 @@ def _meets(box: Box, plug: Plug, what: str, room: float, needed: float) -> Judge
         Severity.FAULT,
         [of_box(box)],
         f"The {plug.end.shape} plug on the {plug.socket.side} of `{box.name}`{stays} needs {mm(needed)} and has {mm(max(room, 0))} to {what}.",
-        "Move the box in, use an angled plug, or take the lead out for transport (`stays_in: no`)."
-        if stays
-        else "Move the box in, or use a flat plug.",
+        "Move the box in, use an angled plug, or take the lead out for transport (`stays_in: no`)." if stays else "Move the box in, or use a flat plug.",
         [size("room", max(room, 0)), size("needed", needed, plug.origin)],
         at=plug.lead.path,
     )

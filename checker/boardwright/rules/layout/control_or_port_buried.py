@@ -70,9 +70,7 @@ def _ports(board: Board, box: Box) -> Iterator[_Reach]:
 def _judge(box: Box, port: _Reach, neighbours: list[Box]) -> Judgement:
     fingers = _zone(box, port)
     severity = Severity.RISK if port.what in VITAL else Severity.ADVICE
-    named = {"control": "control", "switch": "mains switch", "mains": "mains socket", "usb": "USB port", "battery": "battery door"}.get(
-        port.what, port.what
-    )
+    named = {"control": "control", "switch": "mains switch", "mains": "mains socket", "usb": "USB port", "battery": "battery door"}.get(port.what, port.what)
     for other in neighbours:
         rect = other.footprint
         assert rect is not None and box.footprint is not None

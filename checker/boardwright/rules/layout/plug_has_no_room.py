@@ -47,8 +47,7 @@ def plug_has_no_room(board: Board) -> Iterator[Judgement]:
             yield trips(
                 Severity.FAULT,
                 [of_box(box) for box in row.boxes],
-                f"Row {row.row.number} holds {names} only without plugs: with room for plugs and feet they need {mm(row.needed)}, "
-                f"and it has {mm(row.width)}.",
+                f"Row {row.row.number} holds {names} only without plugs: with room for plugs and feet they need {mm(row.needed)}, and it has {mm(row.width)}.",
                 "Use flat plugs or boxes with sockets at the rear, or move a box to another row.",
                 [size("needed", row.needed, Origin.ASSUMED), size("row", row.width)],
             )

@@ -76,8 +76,7 @@ def _hidden(box: Box, foot: Foot, neighbours: list[Box]) -> Judgement | None:
             return trips(
                 Severity.RISK,
                 [of_box(box), of_box(other)],
-                f"`{other.name}` stands {mm(before)} in front of the footswitch of `{box.name}` and {mm(top - box.top)} higher: "
-                "the toe meets its knobs first.",
+                f"`{other.name}` stands {mm(before)} in front of the footswitch of `{box.name}` and {mm(top - box.top)} higher: the toe meets its knobs first.",
                 f"Raise the row of `{box.name}` by {mm(top - box.top)} or more, or let them change places.",
                 [size("in front of it", before, foot.origin), size("higher by", top - box.top), limit("toe room", limits.TOE_ROOM)],
             )

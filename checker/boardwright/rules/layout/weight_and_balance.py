@@ -50,13 +50,7 @@ def weight_and_balance(board: Board) -> Iterator[Judgement]:
     stated = any(load.box.section.weight is not None for load in loads)
     if not loads or not (stated or (empty is not None and empty.known)):
         return
-    about = (
-        [Thing("case", CASE)]
-        if case
-        else [Thing("board", ("board",))]
-        if board.spec.board
-        else [Thing(load.box.name, load.box.path) for load in loads]
-    )
+    about = [Thing("case", CASE)] if case else [Thing("board", ("board",))] if board.spec.board else [Thing(load.box.name, load.box.path) for load in loads]
     boxes = figure(sum(load.weight.value for load in loads), "g", weakest(load.weight.origin for load in loads))
     whole = figure(boxes.value + empty.value, "g", weakest([boxes.origin, empty.origin])) if empty is not None and empty.known else boxes
     judged = [*_weight(board, whole, about), *_flight(board, whole, about)]
@@ -140,8 +134,7 @@ def _balance(board: Board, loads: list[Load], empty: Figure | None, about: list[
         yield trips(
             Severity.ADVICE,
             about,
-            f"Stood on its long edge the case balances {mm(abs(lean.offset))} from the middle of its {mm(lean.height)}: "
-            f"a push of {angle:.0f}° tips it over.",
+            f"Stood on its long edge the case balances {mm(abs(lean.offset))} from the middle of its {mm(lean.height)}: a push of {angle:.0f}° tips it over.",
             "Lay it flat, or move heavy things towards the middle of its height.",
             [size("from the middle", abs(lean.offset), found.origin), limit("at most", limits.BALANCE_TIP)],
         )

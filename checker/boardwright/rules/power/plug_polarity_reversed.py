@@ -36,7 +36,7 @@ def plug_polarity_reversed(board: Board) -> Iterator[Judgement]:
         if Flow.AC in (given.flow, device.needs.flow):
             continue
         things = about(circuit, device)
-        without = given.plug is not None and given.polarity is None or device.needs.plug in ("usb-a", "usb-c")
+        without = (given.plug is not None and given.polarity is None) or device.needs.plug in ("usb-a", "usb-c")
         if without and device.needs.polarity is None:
             yield clear(*things)
             continue

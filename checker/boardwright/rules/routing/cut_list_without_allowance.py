@@ -96,8 +96,7 @@ def _reels(board: Board) -> Iterator[Judgement]:
             yield trips(
                 Severity.FAULT,
                 [thing],
-                f"The reels of `{name}` hold {tell(sum(reels), 'm')}, enough for {tell(total, 'm')} of cuts, "
-                "and still some lead fits on none of them.",
+                f"The reels of `{name}` hold {tell(sum(reels), 'm')}, enough for {tell(total, 'm')} of cuts, and still some lead fits on none of them.",
                 "Buy one more length, or look which lead may be made of two.",
                 [size("cuts", total), size("reels", sum(reels))],
             )

@@ -25,7 +25,7 @@ from collections.abc import Iterator
 
 from boardwright.board.assemble import Board
 from boardwright.rules.registry import rule
-from boardwright.rules.signal._sound import thing
+from boardwright.rules.signal._sound import midi_leads, thing
 from boardwright.rules.verdict import Judgement, Severity, Thing, cannot_tell, clear, trips
 from boardwright.spec.figure import Figure
 from boardwright.spec.sections.boxes import ExpressionJack, SwitchJack
@@ -60,7 +60,8 @@ def _expression(lead: ControlLead, exp: ExpressionJack | None, about: list[Thing
         return trips(
             Severity.RISK,
             about,
-            f"The expression pedal has a pot of {lead.pot}, and `{about[0].name}` works with {low / 1e3:g} to {high / 1e3:g} kΩ: its sweep bunches up at one end.",
+            f"The expression pedal has a pot of {lead.pot}, and `{about[0].name}` works with {low / 1e3:g} to {high / 1e3:g} kΩ: "
+            "its sweep bunches up at one end.",
             "Use a pedal with a pot that suits.",
             at=at,
         )
@@ -111,18 +112,17 @@ def _differ(has: str | None, wants: str | None) -> bool:
 
 
 def _midi(board: Board) -> Iterator[Judgement]:
-    for number, entry in board.spec.midi.items():
-        for chain in entry.path or ():
-            for start, end in zip(chain, chain[1:], strict=False):
-                types = [getattr(getattr(board.signal.stages.get(jack.thing), "section", None), "midi", None) for jack in (start, end)]
-                kinds = [midi.jack if midi else None for midi in types]
-                if set(kinds) == {"trs-a", "trs-b"} and not entry.crosses:
-                    yield trips(
-                        Severity.RISK,
-                        [thing(board, end.thing), thing(board, start.thing)],
-                        f"`{start.thing}` has MIDI on TRS type {(kinds[0] or '')[-1].upper()} and `{end.thing}` type {(kinds[1] or '')[-1].upper()}: tip and ring are swapped.",
-                        "Use a crossing lead or adaptor between them.",
-                        at=("midi", number),
-                    )
-                elif all(kinds):
-                    yield clear(thing(board, end.thing))
+    for start, end, number in midi_leads(board):
+        sections = [getattr(board.signal.stages.get(jack.thing), "section", None) for jack in (start, end)]
+        kinds = [midi.jack if midi else None for midi in (getattr(section, "midi", None) for section in sections)]
+        if set(kinds) == {"trs-a", "trs-b"} and not board.spec.midi[number].crosses:
+            one, other = ((kind or "")[-1].upper() for kind in kinds)
+            yield trips(
+                Severity.RISK,
+                [thing(board, end.thing), thing(board, start.thing)],
+                f"`{start.thing}` has MIDI on TRS type {one} and `{end.thing}` type {other}: tip and ring are swapped.",
+                "Use a crossing lead or adaptor between them.",
+                at=("midi", number),
+            )
+        elif all(kinds):
+            yield clear(thing(board, end.thing))

@@ -29,7 +29,7 @@ from boardwright import limits
 from boardwright.board.assemble import Board
 from boardwright.rules import things
 from boardwright.rules.registry import rule
-from boardwright.rules.signal._sound import thing
+from boardwright.rules.signal._sound import midi_leads, thing
 from boardwright.rules.verdict import Judgement, Severity, cannot_tell, clear, limit, number, over, trips
 from boardwright.spec.problem import Path
 
@@ -50,10 +50,9 @@ def midi_chain_unsound(board: Board) -> Iterator[Judgement]:
                 [number("length", entry.length), limit("at most", limits.MIDI_LENGTH)],
                 at=path,
             )
-        for chain in entry.path or ():
-            for start, end in zip(chain, chain[1:], strict=False):
-                onward[start.thing].append(end.thing)
-                sources[end.thing].append((start.thing, path))
+    for start, end, index in midi_leads(board):
+        onward[start.thing].append(end.thing)
+        sources[end.thing].append((start.thing, ("midi", index)))
     ring = _ring(onward)
     if ring:
         yield trips(
@@ -111,7 +110,8 @@ def _listener(board: Board, name: str, fed: list[tuple[str, Path]], onward: dict
         )
         return
     if onward.get(name) and (midi is None or midi.thru in (None, "unknown")):
-        yield cannot_tell(Severity.FAULT, [about], f"How does `{name}` hand MIDI on: by wire (`thru: hard`), by its processor (`soft`), or not (`none`)?", at=path)
+        question = f"How does `{name}` hand MIDI on: by wire (`thru: hard`), by its processor (`soft`), or not (`none`)?"
+        yield cannot_tell(Severity.FAULT, [about], question, at=path)
         return
     depth = _depth(board, name, fed[0][0])
     if over(depth, limits.MIDI_DEPTH.value):
@@ -129,7 +129,7 @@ def _listener(board: Board, name: str, fed: list[tuple[str, Path]], onward: dict
 
 def _depth(board: Board, name: str, source: str) -> int:
     """How many boxes with hardware thru lie ahead of it."""
-    fed = {jack_end.thing: start.thing for entry in board.spec.midi.values() for chain in entry.path or () for start, jack_end in zip(chain, chain[1:], strict=False)}
+    fed = {end.thing: start.thing for start, end, _ in midi_leads(board)}
     depth, here, seen = 0, source, set()
     while here in fed and here not in seen:
         seen.add(here)

@@ -40,7 +40,8 @@ def midi_channel_clash(board: Board) -> Iterator[Judgement]:
             channel = _channel(midi)
             about = [thing(board, name)]
             if midi is not None and midi.omni and len(listeners) > 1:
-                yield trips(Severity.RISK, about, f"`{name}` listens on every MIDI channel, beside others: it answers to all their names.", "Give it a channel of its own.")
+                said = f"`{name}` listens on every MIDI channel, beside others: it answers to all their names."
+                yield trips(Severity.RISK, about, said, "Give it a channel of its own.")
             elif channel is None:
                 question = f"On which channel does `{name}` listen? The default is often 1, or all: set it, and write it down."
                 yield cannot_tell(Severity.RISK, about, question)

@@ -27,8 +27,9 @@ from collections.abc import Iterator
 
 from boardwright import limits
 from boardwright.board.assemble import Board
+from boardwright.board.signal import Node
 from boardwright.rules.registry import rule
-from boardwright.rules.signal._sound import in_words, lead_of, thing
+from boardwright.rules.signal._sound import in_words, lead_of, thing, told_already
 from boardwright.rules.verdict import Judgement, Severity, cannot_tell, clear, limit, number, trips
 from boardwright.spec.figure import figure, tell
 
@@ -37,13 +38,17 @@ from boardwright.spec.figure import figure, tell
 def parallel_latency_comb(board: Board) -> Iterator[Judgement]:
     copies = board.signal.copies
     said = set()
+    told: set[Node] = set()
     for clash in copies.apart(limits.COMB_ELECTRICAL.value, limits.COMB_AIR.value):
         if clash.level_gap >= limits.COMB_LEVEL.value or clash.apart > limits.COMB_EFFECT.value:
             continue
+        said.add(clash.meeting.ends)
+        if told_already(clash, told):
+            continue
+        told.update(clash.meeting.ends)
         ends = list(dict.fromkeys(end.thing for end in clash.meeting.ends))
         late = [edge.stage.name for way in clash.ways for edge in way if edge.stage is not None and (edge.latency.high or 0) > 0]
         about = [thing(board, name) for name in dict.fromkeys([*late, *ends])]
-        said.add(clash.meeting.ends)
         where = f"in the air between {' and '.join(f'`{end}`' for end in ends)}" if clash.meeting.in_air else f"in `{ends[0]}`"
         ways = " and ".join(in_words(way) for way in clash.ways)
         first = f" The first note to vanish is {tell(1 / (2 * clash.apart), 'Hz')}." if not clash.meeting.in_air else ""

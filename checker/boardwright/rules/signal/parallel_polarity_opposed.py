@@ -25,8 +25,9 @@ from collections.abc import Iterator
 
 from boardwright import limits
 from boardwright.board.assemble import Board
+from boardwright.board.signal import Node
 from boardwright.rules.registry import rule
-from boardwright.rules.signal._sound import in_words, lead_of, thing
+from boardwright.rules.signal._sound import in_words, lead_of, thing, told_already
 from boardwright.rules.verdict import Judgement, Severity, cannot_tell, clear, trips
 
 
@@ -34,13 +35,17 @@ from boardwright.rules.verdict import Judgement, Severity, cannot_tell, clear, t
 def parallel_polarity_opposed(board: Board) -> Iterator[Judgement]:
     copies = board.signal.copies
     said = set()
+    told: set[Node] = set()
     for clash in copies.opposed(limits.POLARITY_TIME.value):
         if clash.level_gap >= limits.COMB_LEVEL.value:
             continue
+        said.add(clash.meeting.ends)
+        if told_already(clash, told):
+            continue
+        told.update(clash.meeting.ends)
         ends = list(dict.fromkeys(end.thing for end in clash.meeting.ends))
         turning = [edge.stage.name for way in clash.ways for edge in way if edge.stage is not None and edge.polarity == -1]
         about = [thing(board, name) for name in dict.fromkeys([*turning, *ends])]
-        said.add(clash.meeting.ends)
         where = f"in the air between {' and '.join(f'`{end}`' for end in ends)}" if clash.meeting.in_air else f"in `{ends[0]}`"
         ways = " and ".join(in_words(way) for way in clash.ways)
         yield trips(

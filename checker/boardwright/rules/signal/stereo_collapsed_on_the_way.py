@@ -9,7 +9,8 @@ Stereo is two paths that must stay side by side to the end. One mono box in the 
 amplifiers you own.
 
 ## How it decides
-It follows what leaves a box that states two channels out. It trips if a box that states one channel in passes it on to two
+It follows what leaves a box that states two channels out. An amplifier or interface that states two channels in counts as
+two. It trips if a box that states one channel in passes it on to two
 amplifiers; if one of its two sides feeds two amplifiers and the other none; if only the right side is led on; or if its left
 side ends in the amplifier that another stereo box reaches by its right.
 
@@ -64,29 +65,37 @@ def _follow(board: Board, stage: Stage) -> Judgement:
         return trips(
             Severity.RISK,
             [thing(board, narrow.name), *about],
-            f"`{narrow.name}` takes one channel and stands between the stereo `{stage.name}` and two amplifiers: both play the same.",
+            f"`{narrow.name}` takes one channel and stands between the stereo `{stage.name}` and two amplifiers or channels: both play the same.",
             f"Put `{narrow.name}` ahead of `{stage.name}`, or use one for each side.",
         )
     if len(sides) == 1 and len(next(iter(amps.values()))) > 1:
         return trips(
             Severity.RISK,
             about,
-            f"`{stage.name}` is stereo, and two amplifiers are fed from one of its sides: both play the same.",
-            "Lead each side to its own amplifier.",
+            f"`{stage.name}` is stereo, and two amplifiers or channels are fed from one of its sides: both play the same.",
+            "Lead each side to its own.",
             at=leads[0].path,
         )
     return clear(*about)
 
 
-def _amps(board: Board, node: Node) -> set[str]:
-    ahead = board.signal.graph.ahead([node])
-    return {amp for amp in board.signal.amps if board.signal.heard(amp) in ahead}
+def _amps(board: Board, node: Node) -> set[Node]:
+    """The amplifiers that a node feeds; one that takes two channels counts once for each of its inputs."""
+    signal = board.signal
+    ahead = signal.graph.ahead([node])
+    found = set()
+    for amp in signal.amps:
+        if signal.heard(amp) in ahead:
+            inputs = {hop.end.jack for hop in board.audio.arriving.get(amp, ())} if _channels(signal.stages[amp], "in") == 2 else set()
+            found |= {Node(amp, jack) for jack in inputs if jack and Node(amp, jack) in ahead} or {signal.heard(amp)}
+    return found
 
 
 def _mono_behind(board: Board, stage: Stage) -> Stage | None:
-    """A box of one channel behind it that two amplifiers hang on."""
+    """A box of one channel behind it that two amplifiers hang on, with no other stereo box between."""
     starts = [edge.end for edge in board.signal.effect_edges(stage.name)]
-    ahead = board.signal.graph.ahead(starts)
+    stereo = {other.name for other in boxes(board) if other is not stage and _channels(other, "out") == 2}
+    ahead = board.signal.graph.ahead(starts, lambda edge: edge.stage is None or edge.stage.name not in stereo)
     for other in boxes(board):
         if other is stage or _channels(other, "in") != 1 or _channels(other, "out") == 2:
             continue

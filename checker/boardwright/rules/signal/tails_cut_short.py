@@ -63,5 +63,6 @@ def _why(board: Board, stage: Stage) -> tuple[str, str] | None:
         if other.kind_name == "noise-gate" and other.pedal and other.pedal.key != "guitar":
             return f"the noise gate `{other.name}` after it closes on them", f"Put `{other.name}` ahead of `{stage.name}`, or let it listen to the guitar."
         if other.kind_name == "volume-pedal":
-            return f"the volume pedal `{other.name}` after it turns them down too", f"Put `{other.name}` ahead of `{stage.name}`, unless it is your master volume."
+            mend = f"Put `{other.name}` ahead of `{stage.name}`, unless it is your master volume."
+            return f"the volume pedal `{other.name}` after it turns them down too", mend
     return None

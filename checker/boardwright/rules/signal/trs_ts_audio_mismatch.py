@@ -73,7 +73,9 @@ def _typed(board: Board, hop: Hop, name: str, spec: JackSpec, plug: str | None, 
             Severity.RISK,
             about,
             f"`{name}` has {what}, and the lead ends in a two-contact plug: {follows}.",
-            "Use a lead that splits the jack into two TS plugs." if spec.type == "trs-stereo" else "Use a TRS lead, or ask the manual whether TS is allowed (`ts_ok: yes`).",
+            "Use a lead that splits the jack into two TS plugs."
+            if spec.type == "trs-stereo"
+            else "Use a TRS lead, or ask the manual whether TS is allowed (`ts_ok: yes`).",
             at=hop.path,
         )
     return clear(*about)

@@ -39,9 +39,7 @@ class Run(Section):
     flex: Flag | None = Field(None, description="Whether it moves in use, as at a treadle, a lid or between two frames.")
     core: choice("stranded", "solid") | None = Field(None, description="Whether its conductors are many thin wires or one thick one.")
     bends: Annotated[list[Place], ONE_OR_MORE] | None = Field(None, description="Inside radius of each of its bends.")
-    ties: Annotated[list[Place], ONE_OR_MORE] | None = Field(
-        None, description="Where it is held, measured along it from the first end."
-    )
+    ties: Annotated[list[Place], ONE_OR_MORE] | None = Field(None, description="Where it is held, measured along it from the first end.")
     tied: choice("snug", "tight") | None = Field(None, description="How its ties are pulled; `tight` squeezes the cable.")
     holes: Annotated[list[Text], ONE_OR_MORE] | None = Field(None, description="The openings that it passes, by name.")
     ends: Annotated[list[choice(*RUN_ENDS)], ONE_OR_MORE] | None = Field(

@@ -15,7 +15,5 @@ class Stock(Section):
 
     carries: choice(*CARRIES) | None = Field(None, description="What it is for.")
     od: Size | None = Field(None, description="Its outer diameter.")
-    reels: Annotated[list[Length], ONE_OR_MORE] | None = Field(
-        None, description="The lengths at hand, each reel and offcut.", max_length=100
-    )
+    reels: Annotated[list[Length], ONE_OR_MORE] | None = Field(None, description="The lengths at hand, each reel and offcut.", max_length=100)
     sold_by: Length | None = Field(None, description="The length that more of it is bought in.")

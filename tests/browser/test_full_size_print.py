@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import chromium
 import pytest
-from playwright.sync_api import sync_playwright
 
 from boardwright import judge
 from boardwright.report.print_sheets import OVERLAP, lay_out, print_sheets
@@ -25,21 +23,18 @@ pedals: {a: {size: [70, 120, 55], at: [10, 10]}, b: {size: [120, 130, 60], at: [
 """
 
 
-@pytest.fixture(scope="module")
-def printed():
+@pytest.fixture
+def printed(browser):
     """Prints a page to PDF as a person would."""
-    with sync_playwright() as playwright:
-        running = chromium.launch(playwright)
 
-        def to_pages(html):
-            page = running.new_page()
-            page.set_content(html)
-            pdf = page.pdf(prefer_css_page_size=True)
-            page.close()
-            return read_pages(pdf)
+    def to_pages(html):
+        page = browser.new_page()
+        page.set_content(html)
+        pdf = page.pdf(prefer_css_page_size=True)
+        page.close()
+        return read_pages(pdf)
 
-        yield to_pages
-        running.close()
+    return to_pages
 
 
 def _sizes(page):
