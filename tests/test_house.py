@@ -23,7 +23,7 @@ def test_imports_go_one_way(capsys, monkeypatch):
 
 
 def test_the_linter_is_content():
-    done = subprocess.run([sys.executable, "-m", "ruff", "check", "--quiet", "."], cwd=ROOT, capture_output=True, text=True)
+    done = subprocess.run([sys.executable, "-m", "ruff", "check", "--quiet", "--output-format=concise", "."], cwd=ROOT, capture_output=True, text=True)
     assert done.returncode == 0, done.stdout
 
 

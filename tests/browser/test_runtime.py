@@ -5,9 +5,9 @@ from pathlib import Path
 
 import pytest
 from playwright.sync_api import Error
-from ruamel.yaml import YAML
 
 from boardwright.browser import answer
+from parity import boards
 
 ROOT = Path(__file__).parents[2]
 SAMPLE = (ROOT / "demo_boards/spare-room-five-before.yaml").read_text("utf-8")
@@ -58,18 +58,14 @@ def test_stages_are_told_in_order_and_their_bytes_arrive_in_full(started):
     assert started.start["seconds"] > 0
 
 
-def texts():
-    """Every board of the project, and every piece of one that a rule's cases use."""
-    for file in sorted([*ROOT.glob("demo_boards/*.yaml"), *ROOT.glob("docs/lessons/boards/*.yaml")]):
-        yield pytest.param(file.read_text("utf-8"), id=file.stem)
-    for file in sorted(ROOT.glob("tests/rules/*/*.yaml")):
-        for name, case in YAML(typ="safe", pure=True).load(file.read_text("utf-8")).items():
-            yield pytest.param(case["board"], id=f"{file.stem}: {name}")
-    yield pytest.param("pedals: [\u0000", id="not YAML")
-    yield pytest.param("pedals: {'🎸 fuzz': {kind: fuzz, needs: 9 volts of love}}", id="beyond the 16-bit plane")
+TEXTS = [
+    *(pytest.param(text, id=name) for name, text in boards()),
+    pytest.param("pedals: [\u0000", id="not YAML"),
+    pytest.param("pedals: {'🎸 fuzz': {kind: fuzz, needs: 9 volts of love}}", id="beyond the 16-bit plane"),
+]
 
 
-@pytest.mark.parametrize("text", list(texts()))
+@pytest.mark.parametrize("text", TEXTS)
 def test_the_browser_says_what_the_command_line_says(started, text):
     same(started.evaluate(CHECK, text), json.loads(answer(text)), "answer")
 

@@ -102,6 +102,19 @@ def test_figures_of_a_lead_are_those_of_the_textbook():
     assert figure(hall, "device", "hall", "current") == f"{1000 * 3.15 / volts:.0f} mA"
 
 
+def test_figures_of_a_made_lead_are_the_sum_of_its_way_slack_and_strip():
+    """The sum that the lesson shows: the way and a twentieth, 40 mm for each end, 10 mm of strip for each, up to 5 mm."""
+    tomas = BOARDS.by_path["lessons/boards/leads-example.yaml"]
+    ways = {"a1": 40 + 80 + 40, "a2": 40 + 65 + 40, "a3": 40 + 75 + 40, "a4": 40 + 70 + 40}  # mm, from the corners on the board
+    cuts = {lead: 5 * math.ceil((1.05 * way + 2 * 40 + 2 * 10) / 5) for lead, way in ways.items()}
+    for lead, way in ways.items():
+        assert figure(tomas, "lead", lead, "way") == f"{way} mm"
+        assert figure(tomas, "lead", lead, "cut") == f"{cuts[lead]} mm"
+    assert figure(tomas, "lead", "a1", "finished") == f"{1.05 * 160 + 80:.0f} mm"
+    assert figure(tomas, "cable", "patch", "cuts") == f"{sum(cuts.values()) / 1000:.2f} m"
+    assert figure(tomas, "cable", "patch", "needed") == f"{sum(cuts.values()) * 1.05 / 1000:.2g} m"
+
+
 def test_figures_of_noise_follow_from_each_other():
     """Ohm's law and the definition of dBV, on the numbers of Lena's daisy chain: 5 % of 200 mA, 35 dB of gain."""
     lena = BOARDS.by_path[DAISY]
@@ -129,6 +142,26 @@ def test_figures_of_a_pickup_are_those_of_the_circuit():
     assert figure(plain, "pickup", "guitar", "resonance") == f"{1e-3 / (2 * math.pi * math.sqrt(2.5 * (110e-12 + cable))):.2f} kHz"
     assert treble < 0 and figure(plain, "pickup", "guitar", "treble") == f"−{-treble:.3g} dB"
     assert figure(plain, "pickup", "guitar", "shift") == "0 dB", "there is one way, so nothing can change"
+
+
+def test_figures_of_hum_are_those_of_a_divider_and_of_faraday():
+    """Farah's loop: 2 times 6 m of lead, each with two contacts; 2πf·B·A for the room; what the screens take of both."""
+    farah = BOARDS.by_path["lessons/boards/earth-example-before.yaml"]
+    screens = 12 * 0.025 + 2 * 0.02
+    induced = 2 * math.pi * 50 * 100e-9 * 12 * 0.3
+    volts = (0.020 + induced) * screens / (screens + 0.3)
+    assert figure(farah, "hum", "two", "length") == "12 m"
+    assert figure(farah, "hum", "two", "screens") == f"{screens:.2f} Ω"
+    assert figure(farah, "hum", "two", "induced") == f"{1e6 * induced:.0f} µV"
+    assert figure(farah, "hum", "two", "voltage") == f"{1e3 * volts:.1f} mV"
+    assert figure(farah, "hum", "two", "guitar") == f"−{-20 * math.log10(volts / 0.1):.1f} dB"
+
+
+def test_figures_of_the_wall_are_volt_amperes_over_volts():
+    """Bo's reel: urn, speaker, combo, and a supply of 12 W at a power factor of 0.6."""
+    bo = BOARDS.by_path["lessons/boards/wall-example-before.yaml"]
+    assert figure(bo, "wall", "reel", "current") == f"{(2000 + 300 + 180 + 12 / 0.6) / 230:.1f} A"
+    assert figure(bo, "wall", "reel", "rating") == "4 A"
 
 
 def test_figures_of_headroom_are_those_of_two_batteries():

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from boardwright.board.audio import GUITAR, Audio
+from boardwright.board.audio import GUITAR, Audio, Hop
 from boardwright.board.conductors import ground
 from boardwright.board.ground_bonds import (
     EARTH,

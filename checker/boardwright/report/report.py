@@ -185,7 +185,7 @@ def build(board: Board, outcome: Outcome) -> Report:
         coverage=_coverage(outcome),
         power=power_figures(board),
     )
-    report.headline = _headline(report)
+    report.headline = _headline(report, len(spec.problems))
     return report
 
 
@@ -299,12 +299,12 @@ _PLURALS = {Severity.DANGER: "dangers", Severity.FAULT: "faults", Severity.RISK:
 _SINGULARS = {Severity.ADVICE: "piece of advice"}
 
 
-def _headline(report: Report) -> str:
+def _headline(report: Report, problems: int) -> str:
     counts = [(severity, report.count(severity)) for severity in Severity]
     found = [f"{n} {_SINGULARS.get(s, s.value) if n == 1 else _PLURALS[s]}" for s, n in counts if n]
     open_questions = len(report.check_first) + len(report.undecided)
     asks = f" {open_questions} question{'s' if open_questions != 1 else ''} could not be decided." if open_questions else ""
-    unread = f" {len(report.problems)} thing{'s' if len(report.problems) != 1 else ''} in the text could not be read." if report.problems else ""
+    unread = f" {problems} thing{'s' if problems != 1 else ''} in the text could not be read." if problems else ""
     if found:
         said = found[0] if len(found) == 1 else ", ".join(found[:-1]) + " and " + found[-1]
         return f"Found {said}.{asks}{unread}"

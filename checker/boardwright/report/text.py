@@ -30,6 +30,14 @@ def plain(text: str, what: str) -> str:
     return text
 
 
+_UNSEEN = dict.fromkeys([*range(32), *range(127, 160), *range(0x202A, 0x202F), *range(0x2066, 0x206A), *range(0xD800, 0xE000)])
+
+
+def seen(text: str) -> str:
+    """``text`` without characters that steer a terminal or turn the direction of reading."""
+    return text.replace("\n", " ").translate(_UNSEEN)
+
+
 def to_text(report: Report, style: Style = plain) -> str:
     """The whole report, one line for each finding's parts, ending with the coverage table."""
     return "\n".join(_lines(report, style)).rstrip() + "\n"
@@ -87,7 +95,7 @@ def _line(span: Span | None) -> str:
 
 def _paragraph(text: str, indent: int = 0, first: str = "") -> Iterator[str]:
     yield from wrap(
-        text,
+        seen(text),
         WIDTH,
         initial_indent=first or " " * indent,
         subsequent_indent=" " * indent,
@@ -167,7 +175,7 @@ def _value(value: float | None, unit: str, digits: int = 3) -> str:
 
 def _table(head: tuple[str, ...], rows: Iterable[tuple[str, ...]]) -> Iterator[str]:
     """Columns as wide as their widest cell; the last one takes what is left, and is cut there."""
-    rows = list(rows)
+    rows = [tuple(map(seen, row)) for row in rows]
     widths = [min(30, max(len(row[column]) for row in [head, *rows])) for column in range(len(head))]
     for row in [head, *rows]:
         cells = [cell if len(cell) <= 30 else cell[:29] + "…" for cell in row[:-1]]

@@ -12,6 +12,8 @@ What may stand behind the file:
     headroom NAME  peak | takes | over                               the loudest that gets into a box that it drives too hard
     hum NAME       voltage | guitar | length | screens | induced     the estimate behind the finding of a loop about NAME
     wall NAME      current | rating                                  what flows through a cord, block, inlet or circuit
+    lead LABEL   way | finished | cut                               a lead that the cut list has made: drawn way, length, cable
+    cable NAME   cuts | needed                                      all cuts from one stock; with what is bought to spare
 """
 
 from __future__ import annotations
@@ -26,6 +28,7 @@ from boardwright.physics.comb import notches
 from boardwright.physics.impedance import parallel
 from boardwright.physics.levels import decibels_of
 from boardwright.physics.noise import common_impedance_voltage
+from boardwright.report.cut_list import Group, Row, cut_list
 from boardwright.report.figures import DeviceFigures, SupplyFigures
 from boardwright.report.report import Finding
 from boardwright.rules.earth._loops import HUM
@@ -130,6 +133,19 @@ def _wall(shown: ShownBoard, name: str) -> Branch:
     return choose({each.name: each for each in branches(shown.board)}, name, "a part of this board that carries mains current")
 
 
+def _lead(shown: ShownBoard, label: str) -> Row:
+    return choose({row.label: row for row in cut_list(shown.board).rows}, label, "a lead to be made on this board")
+
+
+def _way(shown: ShownBoard, row: Row) -> float | None:
+    """The drawn way of a lead (m)."""
+    return next((run.way_length for run in shown.board.layout.runs if run.name == row.label and run.has_way), None)
+
+
+def _cable(shown: ShownBoard, name: str) -> Group:
+    return choose({group.cable: group for group in cut_list(shown.board).groups}, name, "a cable of this board")
+
+
 COMB_RULE = "parallel-latency-comb"
 
 
@@ -219,6 +235,21 @@ _KINDS: dict[str, tuple[Callable[[ShownBoard, str], Any], _Figures]] = {
         {
             "current": lambda _, branch: (branch.most if branch.complete else None, "A"),
             "rating": lambda _, branch: (branch.rating.value if branch.rating.known else None, "A"),
+        },
+    ),
+    "lead": (
+        _lead,
+        {
+            "way": lambda shown, row: (_way(shown, row), "m"),
+            "finished": lambda _, row: (row.finished, "m"),
+            "cut": lambda _, row: (row.cut, "m"),
+        },
+    ),
+    "cable": (
+        _cable,
+        {
+            "cuts": lambda _, group: (group.cut, "m"),
+            "needed": lambda _, group: (group.needed, "m"),
         },
     ),
 }

@@ -42,7 +42,7 @@ class Read:
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
         def read(value: Any) -> Any:
             if not isinstance(value, str):
-                written = "a list" if isinstance(value, list) else "lines of `key: value`"
+                written = "a list" if isinstance(value, list) else "lines of `name: value`"
                 examples = [f"`{example}`" for example in self.json_schema.get("examples", ())]
                 raise teach(f"A single value is due here, not {written}.", f"such as {' or '.join(examples)}" if examples else "")
             if len(value) > self.longest:

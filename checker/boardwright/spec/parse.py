@@ -24,7 +24,7 @@ from ruamel.yaml.reader import ReaderError
 
 from boardwright.spec.problem import Path
 from boardwright.spec.tree import Child, Node, Slip
-from boardwright.spec.wording import NO_COLON, shown, syntax_message
+from boardwright.spec.wording import shown, syntax_message
 
 MAX_DEPTH = 64
 MAX_ALIASED = 20_000
@@ -86,7 +86,7 @@ def _explained(error: MarkedYAMLError, text: str) -> Slip:
         start = above.rfind("\n") + 1
         line = above[start:].strip()
         if line and ":" not in line and "#" not in line and line[-1] not in ",[{":
-            return Slip("syntax", NO_COLON, (), start + len(above[start:]) - len(line), len(above))
+            return Slip("syntax", f"A `:` is missing after {shown(line)}.", (), start + len(above[start:]) - len(line), len(above))
     return Slip("syntax", syntax_message(error, text[place : place + 1]), (), place, place + 1)
 
 
@@ -259,9 +259,10 @@ class _Builder:
         if self._text[at[1] :].lstrip(" ").startswith(":") or self._text[at[0]] == "?":
             return Slip("value", f"{shown(key)} is empty.", path, *at, expected="a value, or `unknown`")
         first, _, rest = key.partition(" ")
-        hint = f" Did you mean `{first}: {shown(rest)[1:]}?" if rest and first.isidentifier() else ""
-        message = f"{shown(key)} has no `:`.{hint} Inside `{{ }}` each comma starts a new `name: value`; put a text with commas in quotes."
-        return Slip("syntax", message, path, *at)
+        hint = "Inside `{ }` each comma starts a new `name: value`; put a text with commas in quotes."
+        if rest and first.isidentifier():
+            hint = f"Did you mean `{first}: {shown(rest)[1:]}?"
+        return Slip("syntax", f"{shown(key)} has no `:`. {hint}", path, *at)
 
     @staticmethod
     def _merge(items: dict[str | int, Child], node: Node) -> None:

@@ -45,6 +45,8 @@ TAKEN_NAMES = {
     "unknown": "something that nobody knows",
 }
 """Names that nothing may have, and what they mean."""
+MOST_THINGS = 3000
+"""Things with a name. A large touring board has a hundred, and some rules compare each with each."""
 _MENDS = 40
 """How many broken values of one entry are set aside before the whole entry is."""
 
@@ -143,10 +145,15 @@ def _read_section(spec: Spec, kind: SectionKind, data: Any) -> None:
         return
     entries = dict(enumerate(data)) if isinstance(data, list) else data
     kept = getattr(spec, kind.key)
+    things = sum(len(getattr(spec, each.key)) for each in SECTIONS.values() if each.makes_things)
     for name, value in entries.items():
         path = (kind.key, name)
         if kind.makes_things and not _name_ok(spec, name, path):
             continue
+        if kind.makes_things and (things := things + 1) > MOST_THINGS:
+            message = f"More than {MOST_THINGS} things are described: no board has that many. From here on nothing is read."
+            spec.problems.append(Problem("bound", message, (kind.key,), spec.locate(path, by_name=True)))
+            return
         if kind.short and isinstance(value, str):
             value = {kind.short: value}
         entry = _read_entry(spec, kind, value, path)

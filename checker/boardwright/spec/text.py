@@ -77,7 +77,8 @@ class _Reader:
             self._sections(root, _cut(text, starts))
         if not root.items and all(slip.message in (NO_COLON, DASH_AMONG_NAMES) for slip in self.slips):
             message = "This is not a board yet: a board is a list of sections such as `pedals:` and `supplies:`."
-            self.slips = [Slip("syntax", message, (), first.end(), first.end() + 1)]
+            start = first.end("indent")
+            self.slips = [Slip("syntax", message, (), start, start + 1)]
         return root
 
     def _sections(self, root: Node, parts: list[Part]) -> None:

@@ -30,7 +30,7 @@ _SYNTAX = (
 )
 
 
-MOST_LISTED = 12
+MOST_LISTED = 40
 """Of more words than these, all are listed only where no guess can be made."""
 
 

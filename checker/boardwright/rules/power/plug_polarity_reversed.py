@@ -23,7 +23,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from boardwright.board.assemble import Board
-from boardwright.rules.power._feeds import about, feeds, named
+from boardwright.rules.power._feeds import about, feeds, named, polarity_question
 from boardwright.rules.registry import rule
 from boardwright.rules.verdict import Judgement, Severity, cannot_tell, clear, trips
 from boardwright.spec.power_phrase import Flow, Polarity
@@ -36,17 +36,11 @@ def plug_polarity_reversed(board: Board) -> Iterator[Judgement]:
         if Flow.AC in (given.flow, device.needs.flow):
             continue
         things = about(circuit, device)
-        without = (given.plug is not None and given.polarity is None) or device.needs.plug in ("usb-a", "usb-c")
-        if without and device.needs.polarity is None:
-            yield clear(*things)
+        if question := polarity_question(circuit, device):
+            yield cannot_tell(Severity.FAULT, things, question, at=line.path, before_power=True)
             continue
         if given.polarity is None or device.needs.polarity is None:
-            where = f"`{device.name}`" if device.needs.polarity is None else named(circuit)
-            question = (
-                f"Which way round is the plug of {where}? Look for the little drawing beside the jack, a C round a dot. "
-                "Do not guess."
-            )
-            yield cannot_tell(Severity.FAULT, things, question, at=line.path, before_power=True)
+            yield clear(*things)
             continue
         arrives = given.polarity if line.reversals % 2 == 0 else given.polarity.opposite
         if arrives is not device.needs.polarity:

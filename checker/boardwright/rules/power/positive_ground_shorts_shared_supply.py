@@ -27,7 +27,9 @@ from collections.abc import Iterator
 from boardwright.board.assemble import Board
 from boardwright.board.conductors import MINUS, PLUS, grounded_on, pole
 from boardwright.board.feeding import Device
+from boardwright.board.power import Circuit
 from boardwright.rules import things
+from boardwright.rules.power._feeds import polarity_question
 from boardwright.rules.registry import rule
 from boardwright.rules.verdict import Judgement, Severity, cannot_tell, clear, trips
 from boardwright.spec.power_phrase import Flow
@@ -38,7 +40,8 @@ def positive_ground_shorts_shared_supply(board: Board) -> Iterator[Judgement]:
     metal = board.conductors
     pools = board.power.pools()
     for outlet in board.power.outlets:
-        hung = [pair for circuit in board.power.circuits_of(outlet) for pair in circuit.hung]
+        circuits = board.power.circuits_of(outlet)
+        hung = [pair for circuit in circuits for pair in circuit.hung]
         if not hung or outlet.gives.flow is Flow.AC:
             continue
         neighbours = pools.get(board.power.pool(outlet), [])
@@ -68,8 +71,21 @@ def positive_ground_shorts_shared_supply(board: Board) -> Iterator[Judgement]:
         elif upside_down and len(neighbours) > 1 and not board.audio.described:
             question = f"`{upside_down[0].name}` has its ground on plus and shares a supply. Which pedals is it patched to? Write `audio`."
             yield cannot_tell(Severity.FAULT, about, question, before_power=True)
+        elif len(neighbours) > 1 and (turned := _unknown_polarity(circuits)):
+            device, question = turned
+            yield cannot_tell(Severity.FAULT, [things.of_device(device), things.of_outlet(outlet)], question, before_power=True)
         else:
             yield clear(*about)
+
+
+def _unknown_polarity(circuits: list[Circuit]) -> tuple[Device, str] | None:
+    """A device that may get plus where it wants minus, which puts its ground on plus too; and what to ask."""
+    for circuit in circuits:
+        for device, _ in circuit.hung:
+            asked = None if device.takes_nothing or device.needs.flow is Flow.AC or device.supply else polarity_question(circuit, device)
+            if asked is not None:
+                return device, asked
+    return None
 
 
 def _may_be_positive(device: Device) -> bool:

@@ -8,8 +8,8 @@ Where sound and power must cross, let them cross like a plus sign, not like a sl
 
 ## How it decides
 Advice for two runs whose flattest crossing is at less than {{ limit square-angle }}. What a slanting crossing hears is worked out for two runs
-that cross in their middles, one lying on the other, against the same two side by side: nothing at a right angle, and more
-than the cosine would have it at a slant, since the ends of the runs come nearer.
+that cross in their middles, one lying on the other, against the same two side by side: nothing at a right angle, and less
+than the cosine would have it at a slant, since the ends of the runs move apart.
 
 ## How to mend it
 Lead one of them so that they cross at a right angle.

@@ -1,0 +1,93 @@
+"""The report in words: readable at 80 columns whatever stands in the board."""
+
+from __future__ import annotations
+
+import unicodedata
+
+import boardwright
+import pytest
+from board_texts import as_text, power_boards
+from boardwright.report.text import CHECK_FIRST, HEADINGS, WIDTH, to_text
+from boardwright.rules.verdict import Severity
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from parity import pieces, whole_boards
+
+BOARDS = [*whole_boards(), *list(pieces())[::9]]
+
+_LONG = "a" * 60
+HOSTILE = {
+    "long names": f"supplies: {{{_LONG}: {{isolated: no, outlets: {{{_LONG}: 9V dc centre-negative 1mA}}}}}}\npedals: {{{'b' * 60}: {{kind: delay, needs: 9V dc centre-negative 9mA, feed: {_LONG}.{_LONG}}}}}\n",
+    "a long title": f"board: {{name: {'x' * 290}}}\n",
+    "a title over lines": 'board: {name: "one\\ntwo\\n\\n  three"}\n',
+    "a title that drives a terminal": 'board: {name: "\\e[2J\\e[31mred\\a\\b\\x9b"}\n',
+    "a title that turns the text round": 'board: {name: "\\u202eabc\\u2066 x"}\n',
+    "a title of letters that combine": 'board: {name: "' + "e\u0301" * 100 + '"}\n',
+    "markup": 'board: {name: "<b>bold</b> & [link](x) `code`"}\npedals: {a: {kind: fuzz, needs: 9V dc centre-negative 1mA, feed: x.1}}\n',
+    "many devices": "supplies: {s: {isolated: no, outlets: {1: 9V dc centre-negative 1mA}}}\npedals:\n"
+    + "".join(f"  device_{n}: {{kind: delay, needs: 9V dc centre-negative 1mA, feed: s.1}}\n" for n in range(60)),
+    "a wide script": "pedals: {遅延器の名前: {kind: delay, needs: 9V dc centre-negative 5mA, feed: 電源.1}}\n",
+    "a mistake as long as a page": f"pedals: {{a: {{kind: {'z' * 290}, {'k' * 400}: 1}}}}\n",
+}
+
+
+def columns(line: str) -> int:
+    """How many columns a terminal needs, wide characters counted once: they are the reader's own."""
+    return sum(not unicodedata.combining(character) for character in line)
+
+
+def assert_readable(text: str) -> None:
+    report = to_text(boardwright.check(text))
+    assert report.endswith("\n") and not report.endswith("\n\n")
+    for line in report[:-1].split("\n"):
+        assert columns(line) <= WIDTH, line
+        assert line == line.rstrip(), repr(line)
+        assert all(unicodedata.category(character) not in ("Cc", "Cs") for character in line), repr(line)
+        assert not set(line) & set("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"), repr(line)
+
+
+@pytest.mark.parametrize("text", [*(text for _, text in BOARDS), *HOSTILE.values()], ids=[*(name for name, _ in BOARDS), *HOSTILE])
+def test_every_report_fits(text):
+    assert_readable(text)
+
+
+@given(power_boards())
+@settings(deadline=None, max_examples=30)
+def test_so_does_the_report_on_any_board(board):
+    assert_readable(as_text(board))
+
+
+@given(st.text(max_size=120))
+@settings(deadline=None, max_examples=60)
+def test_and_any_title(name):
+    assert_readable(as_text({"board": {"name": name}}))
+
+
+def test_what_is_found_stands_in_the_order_of_how_bad_it_is():
+    order = [HEADINGS[Severity.DANGER], CHECK_FIRST, HEADINGS[Severity.FAULT], HEADINGS[Severity.RISK], HEADINGS[Severity.ADVICE], "What was looked at"]
+    most = 0
+    for _, board in whole_boards():
+        lines = to_text(boardwright.check(board)).split("\n")
+        places = [lines.index(heading) for heading in order if heading in lines]
+        assert places == sorted(places)
+        most = max(most, len(places))
+    assert most >= 4
+
+
+def test_every_finding_is_in_the_text_with_its_line_its_remedy_and_its_lesson():
+    for _, board in whole_boards():
+        report = boardwright.check(board)
+        words = " ".join(to_text(report).split())
+        for finding in report.findings:
+            assert f"line {finding.at.line}: {finding.sentence[:30]}" in words
+            assert f"Mend: {finding.remedy[:30]}" in words and f"[{finding.rule}] {finding.lesson}" in words
+        for question in [*report.check_first, *report.undecided]:
+            assert question.question[:30] in words
+        assert report.headline[1:40] in words
+
+
+def test_the_coverage_table_names_every_rule():
+    report = boardwright.check("board: {name: Empty}\n")
+    text = " ".join(to_text(report).split())
+    assert all(each.rule in text for each in report.coverage)
+    assert "safe" not in text.split()

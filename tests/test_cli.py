@@ -1,0 +1,164 @@
+"""The command line: what it reads, what it prints and how it ends."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import boardwright
+import pytest
+from boardwright import cli
+from boardwright.report.text import to_text
+from click.testing import CliRunner
+from jsonschema import Draft202012Validator
+
+CLEAN = "supplies: {s: {isolated: yes, total: 5 W, outlets: {1: 9V dc centre-negative 100mA}}}\npedals: {a: {kind: chorus, needs: 9V dc centre-negative 20mA, feed: s.1}}\n"
+FAULTY = CLEAN.replace("20mA", "200mA")
+BROKEN = "pedals: {a: {kind: fuzz\n"
+NOTHING_WRONG, FINDINGS, BAD_INPUT, OUR_FAULT = 0, 1, 2, 3
+
+
+def ran(*arguments: str, given: bytes | None = None, **settings: str) -> subprocess.CompletedProcess:
+    """The command as a person runs it."""
+    place = os.pathsep.join(path for path in sys.path if path)
+    surroundings = {**os.environ, "PYTHONPATH": place, "PYTHONIOENCODING": "utf-8", **settings}
+    return subprocess.run([sys.executable, "-m", "boardwright", *arguments], input=given, capture_output=True, env=surroundings, timeout=60)
+
+
+def ended(*arguments: str, given: str | bytes | None = None):
+    """The same inside this process: exit code, what was printed, and what was complained about."""
+    runner = CliRunner()
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(sys, "argv", ["boardwright", *arguments])
+        isolated = runner.isolation(input=given)
+        with isolated as streams:
+            code = None
+            try:
+                cli.run()
+            except SystemExit as stop:
+                code = stop.code
+            sys.stdout.flush()
+            sys.stderr.flush()
+            return code or 0, streams[0].getvalue().decode(), streams[1].getvalue().decode()
+
+
+@pytest.fixture
+def file(tmp_path):
+    def write(content: str | bytes, name: str = "board.yaml") -> str:
+        path = tmp_path / name
+        path.write_bytes(content if isinstance(content, bytes) else content.encode())
+        return str(path)
+
+    return write
+
+
+@pytest.mark.parametrize(("text", "code"), [(CLEAN, NOTHING_WRONG), (FAULTY, FINDINGS), (BROKEN, BAD_INPUT), (FAULTY + "foo: 1\n", BAD_INPUT), ("", NOTHING_WRONG)])
+def test_the_exit_code_says_how_it_went(file, text, code):
+    assert ended("check", file(text))[0] == code
+
+
+def test_the_report_is_printed_as_the_package_writes_it(file):
+    assert ended("check", file(FAULTY), "--no-colour")[1] == to_text(boardwright.check(FAULTY))
+
+
+def test_it_really_starts_as_a_command(file):
+    done = ran("check", file(FAULTY))
+    assert done.returncode == FINDINGS and done.stdout.decode() == to_text(boardwright.check(FAULTY)) and not done.stderr
+
+
+def test_standard_input():
+    done = ran("check", "-", given=FAULTY.encode())
+    assert done.returncode == FINDINGS and "outlet-current-overdrawn" in done.stdout.decode()
+
+
+@pytest.mark.parametrize("content", [FAULTY.replace("\n", "\r\n").encode(), b"\xef\xbb\xbf" + FAULTY.encode(), FAULTY.replace("\n", "\r").encode()])
+def test_line_ends_and_byte_order_marks_change_nothing(file, content):
+    assert ended("check", file(content))[1] == to_text(boardwright.check(FAULTY))
+
+
+@pytest.mark.parametrize(
+    ("make", "said"),
+    [
+        (lambda file, folder: str(folder / "none.yaml"), "No such file"),
+        (lambda file, folder: str(folder), "directory"),
+        (lambda file, folder: file(b"pedals:\n  caf\xe9: {kind: fuzz}\n"), "line 2: this is not UTF-8 text."),
+        (lambda file, folder: file(CLEAN.encode("utf-16")), "line 1: this is not UTF-8 text."),
+        (lambda file, folder: file(bytes(range(256)) * 50), "this is not UTF-8 text."),
+    ],
+)
+def test_what_cannot_be_read_is_said_in_plain_words(file, tmp_path, make, said):
+    code, out, complaint = ended("check", make(file, tmp_path))
+    assert code == BAD_INPUT and said in complaint and "Traceback" not in complaint and not out
+
+
+def test_binary_rubbish_in_valid_utf8_is_said_too(file):
+    code, out, complaint = ended("check", file("\x00\x01\x02pedals"))
+    assert code == BAD_INPUT and "A character that no text should hold" in out and not complaint
+
+
+@pytest.mark.parametrize(
+    "arguments", [(), ("chek", "x"), ("check",), ("check", "a", "b"), ("check", "x", "--jason"), ("draw", "x", "cat"), ("schema", "moon"), ("rules", "no-such-rule")]
+)
+def test_a_wrong_call_is_said_in_plain_words(arguments):
+    code, out, complaint = ended(*arguments)
+    assert "Traceback" not in out + complaint
+    assert code == BAD_INPUT or not arguments
+
+
+def test_json_keeps_to_the_schema_that_it_prints(file):
+    code, out, _ = ended("check", file(FAULTY), "--json")
+    _, schema, _ = ended("schema", "report")
+    Draft202012Validator(json.loads(schema)).validate(json.loads(out))
+    assert code == FINDINGS and json.loads(out)["schema"] == "boardwright-report/1"
+
+
+def test_the_schema_of_a_board_is_one():
+    Draft202012Validator.check_schema(json.loads(ended("schema", "board")[1]))
+
+
+def test_rules_are_listed_and_explained():
+    code, out, _ = ended("rules")
+    assert not code and all(name in out for name in cli.RULES)
+    for name, rule in cli.RULES.items():
+        code, out, _ = ended("rules", name)
+        assert not code and out.startswith(rule.title) and "## How it decides" in out and "{{" not in out
+
+
+def test_a_drawing_is_printed(file):
+    code, out, _ = ended("draw", file(FAULTY), "power-map")
+    assert not code and out.startswith("<svg") and out.rstrip().endswith("</svg>")
+
+
+def test_colour_is_for_terminals_and_whoever_asks(file):
+    assert "\x1b[" not in ended("check", file(FAULTY))[1]
+    assert "\x1b[" in ended("check", file(FAULTY), "--colour")[1]
+
+
+def test_a_terminal_that_knows_only_ascii_gets_no_traceback(file):
+    done = ran("check", file(FAULTY), PYTHONIOENCODING="ascii", PYTHONUTF8="0", LC_ALL="C", LANG="C")
+    assert done.returncode == FINDINGS, done.stderr.decode()
+
+
+def test_a_fault_of_ours_says_so(file, monkeypatch):
+    def broken(text):
+        raise RuntimeError("a wire is loose")
+
+    monkeypatch.setattr(cli, "judge", broken)
+    code, _, complaint = ended("check", file(CLEAN))
+    assert code == OUR_FAULT and "This is a fault of Boardwright, not of your board." in complaint
+
+
+def test_a_reader_that_goes_away_is_no_fault(file):
+    place = os.pathsep.join(path for path in sys.path if path)
+    board = "".join(f"p{n}: {{}}\n" for n in range(3000))
+    command = f"{sys.executable} -m boardwright check {file(board)} --json | head -c 10; echo ${{PIPESTATUS[0]}}"
+    done = subprocess.run(["bash", "-c", command], capture_output=True, env={**os.environ, "PYTHONPATH": place}, timeout=60)
+    assert b"Traceback" not in done.stderr and Path(file("")).exists()
+
+
+def test_help_names_the_exit_codes():
+    code, out, _ = ended("--help")
+    assert not code and all(f"{number} " in out for number in range(4))
