@@ -81,6 +81,7 @@ RIPPLE_SHARE = _limit("ripple-share", 0.05, "%", "Audio-band ripple in the curre
 SHARED_RETURN = _limit("shared-return", 0.05, "Ω", "The return that two devices share: about 0.3 m of 24 AWG and its contacts.")
 SCREEN_PATH = _limit("screen-path", 0.04, "Ω", "The audio screens beside it, which carry a part of the same current.")
 NOISE_FLOOR = _limit("noise-floor", -55, "dBV", "At the amplifier's input, a steady whine above this is heard between notes.")
+LOUDEST = _limit("loudest", 10, "dBV", "About the most that a pedal on 9 V can give, whatever its gain.", "physics: half of the supply, as a sine")
 THIRSTY_DRAW = _limit("thirsty-draw", 0.1, "A", "From here on a digital device's own current is enough to be heard.")
 LOUD_GAIN = _limit("loud-gain", 15, "dB", "From here on a pedal turns its neighbours' noise up.")
 BEAT_LOW = _limit("beat-low", 20, "Hz", "The lowest beat that is heard.", "the usual limit of hearing")

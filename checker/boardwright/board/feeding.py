@@ -24,6 +24,8 @@ from boardwright.spec.sections.supplies import Supply as SupplySection
 from boardwright.spec.sections.switchers import Switcher
 
 BATTERY = "battery"
+UNKNOWN = "unknown"
+"""What stands for an outlet that nobody knows, or whose name could not be read."""
 
 
 @dataclass(eq=False)
@@ -248,7 +250,7 @@ def assemble_feeding(spec: Spec) -> tuple[dict[str, Supply], dict[str, Device]]:
 def _line(feed: Feed, path: Path, supplies: dict[str, Supply], fragment: bool) -> Line:
     line = Line(feed, path)
     for jack in feed.from_ or ():
-        if jack == Jack(BATTERY):
+        if jack in (Jack(BATTERY), Jack(UNKNOWN)):
             continue
         supply = supplies.get(jack.thing)
         if supply is None and fragment:

@@ -304,11 +304,12 @@ def _headline(report: Report, problems: int) -> str:
     found = [f"{n} {_SINGULARS.get(s, s.value) if n == 1 else _PLURALS[s]}" for s, n in counts if n]
     open_questions = len(report.check_first) + len(report.undecided)
     asks = f" {open_questions} question{'s' if open_questions != 1 else ''} could not be decided." if open_questions else ""
-    unread = f" {problems} thing{'s' if problems != 1 else ''} in the text could not be read." if problems else ""
+    places = f"{problems} place{'s' if problems != 1 else ''}"
+    unread = f"The text cannot be read in {places}, and only the rest is judged. " if problems else ""
     if found:
         said = found[0] if len(found) == 1 else ", ".join(found[:-1]) + " and " + found[-1]
-        return f"Found {said}.{asks}{unread}"
+        return f"{unread}Found {said}.{asks}"
     looked_at = any(not each.not_applicable for each in report.coverage)
     if not looked_at:
-        return f"Nothing is described yet that a rule could judge.{unread}"
-    return f"Nothing wrong found in what was described.{asks}{unread}"
+        return f"{unread}Nothing is described yet that a rule could judge."
+    return f"{unread}Nothing wrong found in {'the rest' if problems else 'what was described'}.{asks}"

@@ -44,6 +44,7 @@ class Rule:
     lesson: str
     judge: Callable[[Board], Iterator[Judgement]]
     explained_by: tuple[str, ...]
+    whole_matter: bool
     """Rules whose finding on the same things already says what this one would."""
     page: str
     """Its docstring below the title, Markdown."""
@@ -65,14 +66,15 @@ class BadRule(Exception):
 
 
 def rule(
-    *severities: Severity, lesson: str, explained_by: tuple[str, ...] = ()
+    *severities: Severity, lesson: str, explained_by: tuple[str, ...] = (), whole_matter: bool = False
 ) -> Callable[[Callable[[Board], Iterator[Judgement]]], Callable[[Board], Iterator[Judgement]]]:
     """Register the function as the rule of its file.
 
     Args:
         severities: every severity that it can give.
         lesson: the lesson that teaches it, one of ``LESSONS``.
-        explained_by: rules under whose finding this one is folded when both are about the same things.
+        explained_by: rules under whose finding this one is folded when both are about the same first thing.
+        whole_matter: fold only where both are about the same things altogether, as for a pair of boxes.
 
     Raises:
         BadRule: in plain words, what is missing.
@@ -90,7 +92,7 @@ def rule(
         _refuse(lesson not in LESSONS, name, f"there is no lesson `{lesson}`")
         found = [line[3:].strip() for line in page.splitlines() if line.startswith("## ")]
         _refuse(tuple(found) != HEADINGS, name, f"its docstring has the headings {found}; due are {list(HEADINGS)}")
-        RULES[name] = Rule(name, family, title.strip().rstrip("."), severities, lesson, judge, explained_by, page.strip())
+        RULES[name] = Rule(name, family, title.strip().rstrip("."), severities, lesson, judge, explained_by, whole_matter, page.strip())
         return judge
 
     return register

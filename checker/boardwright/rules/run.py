@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Hashable, Iterable
 from dataclasses import dataclass, field, replace
 
 import boardwright.rules.earth
@@ -106,11 +106,13 @@ def _accept(board: Board, outcome: Outcome) -> None:
 def _fold(findings: list[Finding]) -> list[Finding]:
     """Say one cause once: a finding that another of no less severity explains goes under it. A danger always stands by itself."""
     above: dict[int, Finding] = {}
-    known: dict[tuple[str, str], Finding] = {}
+    known: dict[tuple[str, Hashable], Finding] = {}
     for finding in findings:
-        known.setdefault((finding.rule.id, _subject(finding)), finding)
+        for subject in (_subject(finding), _matter(finding)):
+            known.setdefault((finding.rule.id, subject), finding)
     for finding in findings:
-        explains = (known.get((name, _subject(finding))) for name in finding.rule.explained_by)
+        subject = _matter(finding) if finding.rule.whole_matter else _subject(finding)
+        explains = (known.get((name, subject)) for name in finding.rule.explained_by)
         other = next((each for each in explains if each and each.judgement.severity.rank <= finding.judgement.severity.rank), None)
         if other is not None and finding.judgement.severity is not Severity.DANGER:
             above[id(finding)] = other
@@ -126,3 +128,8 @@ def _fold(findings: list[Finding]) -> list[Finding]:
 def _subject(finding: Finding) -> str:
     """The first thing: the one that a finding is really about."""
     return finding.judgement.things[0].name
+
+
+def _matter(finding: Finding) -> frozenset[str]:
+    """All that a finding is about, as of a pair of boxes."""
+    return frozenset(thing.name for thing in finding.judgement.things)

@@ -43,7 +43,7 @@ class _Reach:
     along: tuple[float, float]
 
 
-@rule(Severity.ADVICE, Severity.RISK, lesson="feet-and-lids", explained_by=("boxes-overlap",))
+@rule(Severity.ADVICE, Severity.RISK, lesson="feet-and-lids", explained_by=("boxes-overlap",), whole_matter=True)
 def control_or_port_buried(board: Board) -> Iterator[Judgement]:
     for box in board.layout.placed:
         for port in _ports(board, box):

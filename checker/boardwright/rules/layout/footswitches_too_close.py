@@ -45,7 +45,7 @@ STEPS: tuple[tuple[Limit, Severity], ...] = (
 )
 
 
-@rule(Severity.FAULT, Severity.RISK, Severity.ADVICE, lesson="feet-and-lids", explained_by=("boxes-overlap",))
+@rule(Severity.FAULT, Severity.RISK, Severity.ADVICE, lesson="feet-and-lids", explained_by=("boxes-overlap",), whole_matter=True)
 def footswitches_too_close(board: Board) -> Iterator[Judgement]:
     stepped = [box for box in board.layout.standing if box.stepped[0]]
     hit = set()

@@ -38,7 +38,7 @@ from boardwright.rules.verdict import Judgement, Number, Severity, clear, limit,
 from boardwright.spec.figure import Origin
 
 
-@rule(Severity.FAULT, Severity.RISK, Severity.ADVICE, lesson="feet-and-lids", explained_by=("boxes-overlap",))
+@rule(Severity.FAULT, Severity.RISK, Severity.ADVICE, lesson="feet-and-lids", explained_by=("boxes-overlap",), whole_matter=True)
 def plug_has_no_room(board: Board) -> Iterator[Judgement]:
     layout = board.layout
     for row in layout.overfull:

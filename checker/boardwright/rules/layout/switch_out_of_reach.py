@@ -33,7 +33,7 @@ from boardwright.rules.registry import rule
 from boardwright.rules.verdict import Judgement, Severity, clear, limit, over, trips
 
 
-@rule(Severity.RISK, Severity.ADVICE, lesson="feet-and-lids", explained_by=("boxes-overlap",))
+@rule(Severity.RISK, Severity.ADVICE, lesson="feet-and-lids", explained_by=("boxes-overlap",), whole_matter=True)
 def switch_out_of_reach(board: Board) -> Iterator[Judgement]:
     standing = board.layout.standing
     for box in standing:

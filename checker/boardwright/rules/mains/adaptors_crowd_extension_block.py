@@ -80,15 +80,23 @@ def _chained(board: Board, link: Link) -> Iterator[Judgement]:
 
 
 def _crowded(link: Link, block: Block) -> Iterator[Judgement]:
-    adaptors = block.adaptors or []
-    if not adaptors:
-        return
+    adaptors, plugs = block.adaptors or [], len(block.feeds or ())
     thing = of_link(link)
+    if not adaptors:
+        if block.outlets is not None and plugs > block.outlets:
+            yield trips(
+                Severity.RISK,
+                [thing],
+                f"{plugs} plugs go into `{link.name}`, and it has {block.outlets} outlets.",
+                defer("Use a block with enough outlets, not a block in a block."),
+                [Number("plugs", str(plugs), plugs, "", "stated")],
+            )
+        return
     if block.outlets is None or any(each.width is None or not each.width.known for each in adaptors):
         yield cannot_tell(Severity.RISK, [thing], f"How many outlets does `{link.name}` have, and how wide are the adaptors on it?")
         return
     pitch = block.pitch.value if block.pitch is not None and block.pitch.known else limits.BLOCK_PITCH.value
-    taken = sum(max(1, math.ceil(each.width.value / pitch - 1e-9)) for each in adaptors if each.width) + len(block.feeds or ())
+    taken = sum(max(1, math.ceil(each.width.value / pitch - 1e-9)) for each in adaptors if each.width) + plugs
     if taken > block.outlets:
         yield trips(
             Severity.RISK,

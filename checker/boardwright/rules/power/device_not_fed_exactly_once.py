@@ -43,9 +43,13 @@ def device_not_fed_exactly_once(board: Board) -> Iterator[Judgement]:
                 at=(*device.path, "feed"),
             )
             continue
-        yield from _lost(board, device)
+        lost = list(_lost(board, device))
+        if lost:
+            yield from lost
+            continue
         sources = sum(1 for line in device.lines if line.outlets or line.is_battery or line.lost)
         unread = board.spec.unread((*device.path, "needs")) or board.spec.unread((*device.path, "feed"))
+        unread = unread or any(line.feed.from_ for line in device.lines if not line.is_battery and not line.outlets)
         dual = device.box is not None and bool(device.box.dual_feed)
         if device.takes_nothing:
             if sources:
@@ -88,8 +92,9 @@ def _lost(board: Board, device: Device) -> Iterator[Judgement]:
     for line in device.lines:
         for jack in line.lost:
             supply = board.power.supplies.get(jack.thing)
-            if supply is not None and supply.section.outlets is None and supply.declared:
-                question = f"Which outlets does `{supply.name}` have? None is described."
+            unread = board.spec.unread(("supplies", jack.thing))
+            if unread or (supply is not None and supply.section.outlets is None and supply.declared):
+                question = f"Which outlets does `{jack.thing}` have? None " + ("could be read." if unread else "is described.")
                 yield cannot_tell(Severity.FAULT, [things.of_device(device)], question, at=line.path)
                 continue
             known = [outlet.id for outlet in board.power.outlets]

@@ -13,7 +13,7 @@ at the difference of their clocks.
 The ripple in the device's current ({{ limit ripple-share }} of its draw where none is stated) times the shared return
 ({{ limit shared-return }}, or what the shared leads amount to) with the audio screens beside it
 ({{ limit screen-path }}) gives a voltage. To that comes the gain from the other pedal to the amplifier, with everything
-switched on that turns it up. Above {{ limit noise-floor }} it trips. Where it is not stated whether outlets are isolated,
+switched on that turns it up; no pedal gives more than about {{ limit loudest }}. Above {{ limit noise-floor }} it trips. Where it is not stated whether outlets are isolated,
 they are taken as sharing. Two known clocks trip when they, or their harmonics up to the third, lie between
 {{ limit beat-low }} and {{ limit beat-high }} apart; unknown clocks on one return are an advice.
 
@@ -77,7 +77,7 @@ def _worst(board: Board, noisy: Device, hearing: list[tuple[float, Device]]) -> 
     gain, victim = heard[0]
     shared = board.power.shared_return(noisy, victim)
     voltage = noise.common_impedance_voltage(noisy.ripple.value, shared.value, limits.SCREEN_PATH.value)
-    floor = noise.level_after(voltage, gain)
+    floor = min(noise.level_after(voltage, gain), limits.LOUDEST.value)
     if floor <= limits.NOISE_FLOOR.value:
         return clear(thing, things.of_device(victim))
     sharing = board.power.pool_origin([noisy, victim])

@@ -47,7 +47,7 @@ def _judge(board: Board, stage: Stage) -> Judgement:
     played = both(signal.played_into(stage.name), signal.switches.possible)
     firm = both(signal.diagrams.any_of(both(fed.get(edge.start, NEVER), signal.guard(edge)) for edge in entries), signal.switches.possible)
     if played == NEVER:
-        return clear(*about)
+        return cannot_tell(Severity.RISK, about, f"What comes ahead of `{stage.name}`? No sound gets to it in what is described.")
     if firm == NEVER:
         unsure = _unsure(board, stage)
         if unsure:
@@ -75,12 +75,11 @@ def _judge(board: Board, stage: Stage) -> Judgement:
 
 
 def _drivers(board: Board, stage: Stage) -> list[str]:
-    """The boxes that can drive it, the nearest last."""
+    """The boxes that can drive it: first those that do so with everything else off."""
     signal = board.signal
     behind = signal.graph.behind([edge.start for edge in signal.edges_of.get(stage.name, ())])
-    found = [
-        edge.stage.name for edge in signal.graph.edges if edge.stage is not None and edge.drives and edge.end in behind and edge.stage is not stage
-    ]
+    edges = [edge for edge in signal.graph.edges if edge.drives and edge.end in behind and edge.stage not in (None, stage)]
+    found = [edge.stage.name for edge in sorted(edges, key=lambda edge: any(is_on for _, is_on in edge.guard)) if edge.stage is not None]
     return list(dict.fromkeys(found)) or [name for name in signal.sources if not signal.stages[name].is_passive_pickup]
 
 
