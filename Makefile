@@ -15,8 +15,8 @@ help:
 	@echo "make bench                  measure what we promise, beside its goals"
 	@echo "make site | runtime | outside | lock | clean    the parts of these; see DEVELOPERS.md"
 
-serve:
-	@$(PYTHON) checker/setup/serve.py --free $(PORT)
+serve: .venv/serve.stamp
+	@$(VENV) checker/setup/serve.py --free $(PORT)
 	@$(MAKE) --no-print-directory site
 	@$(VENV) checker/setup/serve.py site $(PORT)
 

@@ -434,5 +434,7 @@ MIDI_DEPTH = _limit(
     "midi-depth", 4, "", "Hops of hardware thru: each may shift an edge by 2 µs of a 32 µs bit.",
     "MIDI 1.0 electrical specification (IEC 63035), rise and fall below 2 µs",
 )  # fmt: skip
+MIDI_SOFT = _limit("midi-soft", 2e-3, "s", "What a processor takes to hand a message on: 1 to 3 ms.")
+MIDI_LATE = _limit("midi-late", 5e-3, "s", "Later than this, clock and tapped tempo drag.")
 MIDI_LENGTH = _limit("midi-length", 15, "m", "The longest MIDI lead.", "MIDI 1.0: 50 feet")
 SPEAKER_POWER = _limit("speaker-power", 10, "W", "From here on an instrument lead is too thin for a loudspeaker.")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import islice
 
 from boardwright.board.audio import GUITAR, Audio, assemble_audio
 from boardwright.board.conductors import Conductors, assemble_conductors
@@ -16,7 +17,7 @@ from boardwright.board.power import Power, assemble_power
 from boardwright.board.signal.promises import Answer, answer_promises
 from boardwright.board.signal.signal import Signal, assemble_signal
 from boardwright.spec.language import SECTIONS
-from boardwright.spec.problem import Path, Span
+from boardwright.spec.problem import MOST_SHOWN, Path, Span
 from boardwright.spec.read import Spec
 
 
@@ -87,7 +88,7 @@ def assemble(spec: Spec) -> Board:
     """The board, with names that lead nowhere said among ``spec.problems`` (a fragment may use any)."""
     board = Board(spec)
     if not spec.fragment:
-        spec.problems += list(unknown_names(board))
+        spec.problems += list(islice(unknown_names(board), MOST_SHOWN))
         spec.problems += unknown_places(board.layout)
         spec.problems += unknown_on_the_wall(board)
     return board

@@ -17,8 +17,8 @@ from boardwright.board.signal.diagrams import TooManyStates
 from boardwright.board.signal.promises import TOO_MANY
 from boardwright.rules.registry import RULES, Rule
 from boardwright.rules.verdict import Judgement, Severity, Thing, Verdict, cannot_tell
-from boardwright.spec.problem import Path, Problem
-from boardwright.spec.wording import nearest
+from boardwright.spec.problem import MOST_SHOWN, Path, Problem
+from boardwright.spec.wording import nearest, shown
 
 NOTHING_TO_ACCEPT = "There is no such finding to accept."
 DANGER_STANDS = "A danger can never be accepted."
@@ -95,9 +95,8 @@ def _accept(board: Board, outcome: Outcome) -> None:
             said = "Nothing is accepted here: `rule` does not say which finding is meant."
             board.spec.problems.append(Problem("value", said, where, board.locate(where), "`rule: ` and the rule's name"))
         elif accept.rule not in RULES and accept.rule != "unknown" and accept.rule not in RULES:
-            guess = nearest(accept.rule.replace("-", "_"), [name.replace("-", "_") for name in RULES])
-            hint = f" Did you mean `{guess.replace('_', '-')}`?" if guess else ""
-            message = f"There is no rule `{accept.rule}`.{hint}"
+            guess = nearest(accept.rule, RULES) if len(board.spec.problems) < MOST_SHOWN else None
+            message = f"There is no rule {shown(accept.rule)}." + (f" Did you mean `{guess}`?" if guess else "")
             board.spec.problems.append(Problem("name", message, where, board.locate((*where, "rule")), "a rule's name"))
         elif number not in used:
             outcome.unused.append((accept.rule, where, DANGER_STANDS if number in refused else NOTHING_TO_ACCEPT))

@@ -111,7 +111,7 @@ class _Answer:
     def question(self, question: Question, name: str) -> Markup:
         before = tag("p", {"class": "bw-strong"}, "Before you plug in:") if question.before_power and question.severity != Severity.DANGER else None
         words = tag("p", {}, prose(question.question))
-        return self._card("undecided", f"{self.prefix}-{name}", question.title, before, words, self._foot(question.at, question.things, question))
+        return self._card("undecided", f"{self.prefix}-{name}", _what_is_asked(question.things), before, words, self._foot(question.at, question.things, question))
 
     def _questions(self, name: str, questions: list[Question]) -> list[Markup]:
         return [self.question(each, f"{name}-{index}") for index, each in enumerate(questions)]
@@ -206,3 +206,9 @@ def _labelled(label: str, words: str) -> Markup | None:
     if not words:
         return None
     return tag("p", {"class": "bw-labelled"}, tag("span", {"class": "bw-labelled__label"}, label), unseen(": "), tag("span", {}, prose(words)))
+
+
+def _what_is_asked(things: list[Thing]) -> str:
+    """What a question is about. The rule's title names what would be wrong, and nothing is known to be wrong yet."""
+    names = list(dict.fromkeys(thing.name for thing in things))
+    return ", ".join(names) if len(names) <= 3 else f"{', '.join(names[:3])} and others"

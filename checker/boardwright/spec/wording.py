@@ -109,6 +109,7 @@ def model_message(error: dict[str, Any], about: str | None, keys: list[str]) -> 
         sample = ", ".join(numbers) if len(numbers) > 1 else "first, second, …"
         return f"{written} cannot stand here: a list is due.", f"such as `[{sample}]`"
     if kind in ("too_short", "too_long"):
-        due = context.get("min_length") or context.get("max_length")
+        least, most = context.get("min_length"), context.get("max_length")
+        due = f"at most {most}" if kind == "too_long" and context.get("actual_length", 0) > most + 1 and most > 4 else str(least or most)
         return f"This list has {context.get('actual_length')} values; {due} are due.", about
     return f"{written} cannot be read: {error['msg']}.", about

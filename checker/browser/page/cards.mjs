@@ -22,6 +22,15 @@ import { KINDS, shape } from "./kinds.mjs";
  * @property {string} [idPrefix]  keeps the ids of two answers on one page apart
  */
 
+/**
+ * What a question is about. The rule's title names what would be wrong, and nothing is known to be wrong yet.
+ * @param {{name: string}[]} things
+ */
+function whatIsAsked(things) {
+  const names = [...new Set(things.map(({ name }) => name))];
+  return names.length > 3 ? `${names.slice(0, 3).join(", ")} and others` : names.join(", ");
+}
+
 export class Cards {
   /** @param {ViewOptions} options */
   constructor({ baseUrl, onJump, idPrefix = "answer" }) {
@@ -61,7 +70,7 @@ export class Cards {
    */
   question(question, key, beforePower) {
     const before = beforePower ? html("strong", {}, "Before you plug in: ") : null;
-    return this.card("undecided", key, question.title, html("p", {}, before, prose(question.question)), this.foot(key, question, question));
+    return this.card("undecided", key, whatIsAsked(question.things), html("p", {}, before, prose(question.question)), this.foot(key, question, question));
   }
 
   /** @param {Accepted} accepted @param {string} key */

@@ -12,7 +12,7 @@ and distance from mains transformers.
 It trips if what is ahead drives it from more than {{ limit isolator-source }} (a passive pickup, a passive volume pedal, an
 unbuffered wah), unless its own input has {{ limit isolator-input }} or more, as that of a direct box; if the greatest stated
 level ahead of it exceeds its `max_level`, which rises with frequency from {{ limit isolator-rated-at }} on, at
-{{ limit isolator-bass }}; if its screen passes through and so closes an earth loop; if its lifted screen leaves the board
+{{ limit isolator-bass }}; if what hangs on its output is heavier than its `load_least`; if its screen passes through and so closes an earth loop; if its lifted screen leaves the board
 without the one earth it would have; or if it stands within {{ limit isolator-distance }} of a mains transformer.
 
 ## How to mend it
@@ -52,7 +52,7 @@ def isolation_transformer_misplaced(board: Board) -> Iterator[Judgement]:
         if stage is not None and _is_transformer(stage):
             found = [
                 each
-                for each in (_source(board, stage), _level(board, stage), _screen(board, name), _only_earth(board, name), _near_iron(board, name))
+                for each in (_source(board, stage), _level(board, stage), _load(board, stage), _screen(board, name), _only_earth(board, name), _near_iron(board, name))
                 if each
             ]
             yield from found or [clear(thing(board, name))]
@@ -137,6 +137,25 @@ def _level(board: Board, stage: Stage) -> Judgement | None:
                 "notes saturate its core and tear.",
                 f"Turn the level down ahead of `{stage.name}`, or use a bigger transformer.",
                 [number("greatest level ahead", loudest), number("takes", most), limit("lowest note", limits.ISOLATOR_BASS)],
+            )
+    return None
+
+
+def _load(board: Board, stage: Stage) -> Judgement | None:
+    """Whether what hangs on its output is heavier than it is rated for."""
+    least: Figure | None = getattr(stage.section, "load_least", None)
+    if least is None or not least.known:
+        return None
+    for hop in board.audio.leaving.get(stage.name, ()):
+        load = board.signal.stages.get(hop.end.thing)
+        if load is not None and over(least.value, load.zin.value):
+            return trips(
+                Severity.RISK,
+                [Thing(stage.name, stage.path), Thing(load.name, load.path)],
+                f"`{stage.name}` is rated for {least} and more at its output, and `{load.name}` has {load.zin}: it loses treble and level.",
+                f"Put a buffer between them, or lead `{stage.name}` into an input of higher impedance.",
+                [number("load", load.zin), number("rated for", least)],
+                at=hop.path,
             )
     return None
 

@@ -11,7 +11,8 @@ the first.
 ## How it decides
 The leads must form trees, each with one beginning. A ring, an input with two sources (unless it `merges`) and a box that
 hands nothing on in mid-chain are faults. More than {{ limit midi-depth }} hops of hardware thru are a risk, as is a lead
-above {{ limit midi-length }}. How a box in mid-chain hands messages on is asked, if it does not say.
+above {{ limit midi-length }}. A processor that hands messages on takes about {{ limit midi-soft }}; more than
+{{ limit midi-late }} in all is an advice. How a box in mid-chain hands messages on is asked, if it does not say.
 
 ## How to mend it
 A thru or split box: a star instead of a chain.
@@ -31,10 +32,11 @@ from boardwright.rules import things
 from boardwright.rules.registry import rule
 from boardwright.rules.signal._sound import midi_leads, thing
 from boardwright.rules.verdict import Judgement, Severity, cannot_tell, clear, limit, number, over, trips
+from boardwright.spec.figure import tell
 from boardwright.spec.problem import Path
 
 
-@rule(Severity.FAULT, Severity.RISK, lesson="control-and-midi")
+@rule(Severity.FAULT, Severity.RISK, Severity.ADVICE, lesson="control-and-midi")
 def midi_chain_unsound(board: Board) -> Iterator[Judgement]:
     onward: dict[str, list[str]] = defaultdict(list)
     sources: dict[str, list[tuple[str, Path]]] = defaultdict(list)
@@ -113,7 +115,7 @@ def _listener(board: Board, name: str, fed: list[tuple[str, Path]], onward: dict
         question = f"How does `{name}` hand MIDI on: by wire (`thru: hard`), by its processor (`soft`), or not (`none`)?"
         yield cannot_tell(Severity.FAULT, [about], question, at=path)
         return
-    depth = _depth(board, name, fed[0][0])
+    depth, late = _depth(board, fed[0][0], "hard"), _depth(board, fed[0][0], "soft") * limits.MIDI_SOFT.value
     if over(depth, limits.MIDI_DEPTH.value):
         yield trips(
             Severity.RISK,
@@ -123,17 +125,26 @@ def _listener(board: Board, name: str, fed: list[tuple[str, Path]], onward: dict
             [limit("hops at most", limits.MIDI_DEPTH)],
             at=path,
         )
+    elif over(late, limits.MIDI_LATE.value):
+        yield trips(
+            Severity.ADVICE,
+            [about],
+            f"MIDI comes to `{name}` through processors that hand it on, about {tell(late, 's')} late: clock and tapped tempo drag.",
+            "Use a thru box, and make it a star.",
+            [limit("each adds", limits.MIDI_SOFT), limit("late from", limits.MIDI_LATE)],
+            at=path,
+        )
     else:
         yield clear(about)
 
 
-def _depth(board: Board, name: str, source: str) -> int:
-    """How many boxes with hardware thru lie ahead of it."""
+def _depth(board: Board, source: str, thru: str) -> int:
+    """How many boxes with this kind of thru lie between the beginning of the chain and ``source``, itself included."""
     fed = {end.thing: start.thing for start, end, _ in midi_leads(board)}
     depth, here, seen = 0, source, set()
     while here in fed and here not in seen:
         seen.add(here)
         midi = _midi(board, here)
-        depth += 1 if midi is None or midi.thru == "hard" else 0
+        depth += (midi.thru if midi else "hard") == thru
         here = fed[here]
     return depth

@@ -165,6 +165,7 @@ class Isolation(Section):
 
     ratio: Text | None = Field(None, description="Turns ratio, in quotes, such as `\"1:1\"`.")
     max_level: LevelU | None = Field(None, description="The loudest signal it takes at 50 Hz before its core saturates.")
+    load_least: Resistance | None = Field(None, description="The heaviest load (lowest impedance) that its output is rated for.")
     screen: choice("lifted", "through") | None = Field(None, description="Whether the screen is broken at it or passes through.")
     active: Flag | None = Field(None, description="Whether it has electronics that want power.")
     speaker_input: Flag | None = Field(None, description="Whether its input is made to meet an amplifier's loudspeaker output.")
