@@ -8,12 +8,13 @@ import subprocess
 import sys
 from pathlib import Path
 
-import boardwright
 import pytest
-from boardwright import cli
-from boardwright.report.text import to_text
 from click.testing import CliRunner
 from jsonschema import Draft202012Validator
+
+import boardwright
+from boardwright import cli
+from boardwright.report.text import to_text
 
 CLEAN = "supplies: {s: {isolated: yes, total: 5 W, outlets: {1: 9V dc centre-negative 100mA}}}\npedals: {a: {kind: chorus, needs: 9V dc centre-negative 20mA, feed: s.1}}\n"
 FAULTY = CLEAN.replace("20mA", "200mA")

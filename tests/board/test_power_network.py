@@ -6,8 +6,9 @@ Each board stands beside a netlist that was written by hand from the same descri
 
 from __future__ import annotations
 
-import boardwright
 import pytest
+
+import boardwright
 import spice
 from boardwright import limits
 
@@ -29,8 +30,7 @@ pedals:
   c: {kind: fuzz, needs: 9V dc centre-negative 5mA, feed: {from: s.1, after: b, lead: {length: 150 mm, gauge: 0.5 mm²}}}
   d: {kind: flanger, needs: 9V dc centre-negative 90mA, feed: {from: s.1, after: b, lead: {length: 300 mm, gauge: 0.5 mm²}}}
 """,
-    ["V1 v 0 9", "Rs v o 0.3", lead("a", "o", "a", 0.6), lead("b", "a", "b", 0.15), lead("c", "b", "c", 0.15), lead("d", "b", "d", 0.3)]
-    + [amps("a", "a", 0.02), amps("b", "b", 0.035), amps("c", "c", 0.005), amps("d", "d", 0.09)],
+    ["V1 v 0 9", "Rs v o 0.3", lead("a", "o", "a", 0.6), lead("b", "a", "b", 0.15), lead("c", "b", "c", 0.15), lead("d", "b", "d", 0.3), amps("a", "a", 0.02), amps("b", "b", 0.035), amps("c", "c", 0.005), amps("d", "d", 0.09)],
     {"a": "a", "b": "b", "c": "c", "d": "d"},
 )
 
@@ -66,8 +66,7 @@ pedals:
   lift: {kind: boost, needs: 18V dc centre-negative 60mA, feed: {from: up.1, lead: {length: 400 mm, gauge: 0.5 mm²}}}
   bands: {kind: equaliser, needs: 18V dc centre-negative 110mA, feed: {from: up.2, lead: {length: 700 mm, gauge: 0.5 mm²}}}
 """,
-    ["V1 v 0 12", "R1 v o 0.3", lead("u", "o", "u", 0.5), *spice.constant_power("u", "u", 18 * (0.06 + 0.11) / 0.8, 12)]
-    + ["V2 p 0 18", "R2 p q 0.5", lead("l", "q", "l", 0.4), amps("l", "l", 0.06), "V3 r 0 18", "R3 r t 0.5", lead("b", "t", "b", 0.7), amps("b", "b", 0.11)],
+    ["V1 v 0 12", "R1 v o 0.3", lead("u", "o", "u", 0.5), *spice.constant_power("u", "u", 18 * (0.06 + 0.11) / 0.8, 12), "V2 p 0 18", "R2 p q 0.5", lead("l", "q", "l", 0.4), amps("l", "l", 0.06), "V3 r 0 18", "R3 r t 0.5", lead("b", "t", "b", 0.7), amps("b", "b", 0.11)],
     {"up": "u", "lift": "l", "bands": "b"},
 )
 
@@ -79,8 +78,7 @@ pedals:
   echo: {kind: delay, digital: yes, needs: 12V dc centre-negative 250mA, feed: {from: s.1, after: glass, lead: {length: 400 mm, gauge: 0.5 mm²}}}
   drive: {kind: overdrive, needs: 12V dc centre-negative 15mA, feed: {from: s.1, lead: {length: 400 mm, gauge: 0.5 mm²}}}
 """,
-    ["V1 v 0 12", "Rs v o 0.25", lead("g", "o", "g", 2), f"Rheater g 0 {12 / 0.6!r}", lead("e", "g", "e", 0.4)]
-    + [*spice.constant_power("e", "e", 12 * 0.25, 12), lead("d", "o", "d", 0.4), amps("d", "d", 0.015)],
+    ["V1 v 0 12", "Rs v o 0.25", lead("g", "o", "g", 2), f"Rheater g 0 {12 / 0.6!r}", lead("e", "g", "e", 0.4), *spice.constant_power("e", "e", 12 * 0.25, 12), lead("d", "o", "d", 0.4), amps("d", "d", 0.015)],
     {"glass": "g", "echo": "e", "drive": "d"},
 )
 

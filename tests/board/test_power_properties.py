@@ -11,8 +11,11 @@ import subprocess
 import sys
 from collections import Counter
 
-import boardwright
 import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+
+import boardwright
 from board_texts import as_text, power_boards
 from boardwright import limits
 from boardwright.board.assemble import assemble
@@ -21,8 +24,6 @@ from boardwright.rules.registry import RULES
 from boardwright.rules.run import run
 from boardwright.rules.verdict import Verdict
 from boardwright.spec.read import read
-from hypothesis import assume, given, settings
-from hypothesis import strategies as st
 from parity import whole_boards
 
 POWER = [name for name, rule in RULES.items() if rule.family == "power"]

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-import boardwright
 import pytest
+
+import boardwright
 
 
 def ring(*names: str) -> str:

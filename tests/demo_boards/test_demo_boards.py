@@ -88,6 +88,14 @@ EXPECTED: dict[str, list[Fault]] = {
         Fault("parallel-latency-comb", "glide", "A copy of the string 6 ms late beside the string: far above 0.1 ms."),
         Fault("usb-closes-earth-loop", "laptop", "Two computer leads and the audio screens between them are a ring."),
     ],
+    "builders-bench-before": [
+        Fault("supply-does-not-fit-below", "unit", "35 mm, 3 of bracket and 3 of air; 20 mm from the front, 35 + 40 · 20/450 is 36.8 mm."),
+        Fault("plug-has-no-room", "softdrive", "Two flat plugs of 14 mm meet in a gap of 16 mm."),
+        Fault("cut-list-without-allowance", "s01", "Cut to the 580 mm that it should measure when done: two strips of 10 mm are missing."),
+        Fault("cut-list-without-allowance", "s07", "The same: 970 mm of lead from 970 mm of cable."),
+        Fault("opening-unsuitable", "middle_left", "Bare metal, and three leads pass it."),
+        Fault("audio-beside-power", "s13", "9 V AC lies 14 mm behind it along the middle row, for more than 200 mm."),
+    ],
     "saltmarsh-tour-before-late-tap": [
         Fault("promise-broken", "centre", "Loop 16 holds a delay, and the dry feed is taken behind it.", ("dry-amp-hears-wet",)),
     ],

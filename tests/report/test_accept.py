@@ -5,8 +5,9 @@ from __future__ import annotations
 import sys
 import types
 
-import boardwright
 import pytest
+
+import boardwright
 from boardwright.board.assemble import assemble
 from boardwright.report.report import build
 from boardwright.report.text import to_text

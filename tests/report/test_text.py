@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import unicodedata
 
-import boardwright
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+import boardwright
 from board_texts import as_text, power_boards
 from boardwright.report.text import CHECK_FIRST, HEADINGS, WIDTH, to_text
 from boardwright.rules.verdict import Severity
-from hypothesis import given, settings
-from hypothesis import strategies as st
 from parity import pieces, whole_boards
 
 BOARDS = [*whole_boards(), *list(pieces())[::9]]

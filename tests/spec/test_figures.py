@@ -5,11 +5,12 @@ from __future__ import annotations
 import math
 
 import pytest
-from boardwright.spec import figure as f
-from boardwright.spec.figure import DIMENSIONS, Figure, Origin, Unreadable, read_figure, tell
 from hypothesis import assume, given
 from hypothesis import strategies as st
 from quantiphy import Quantity
+
+from boardwright.spec import figure as f
+from boardwright.spec.figure import DIMENSIONS, Figure, Origin, Unreadable, read_figure, tell
 
 # Every way that the language promises to read, with what it means in the unit that is kept.
 SPELLINGS = [

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import pytest
-from boardwright.spec.figure import Origin, Unreadable
-from boardwright.spec.power_phrase import PLUGS, UNKNOWN_POWER, Flow, Polarity, read_power
 from hypothesis import given
 from hypothesis import strategies as st
+
+from boardwright.spec.figure import Origin, Unreadable
+from boardwright.spec.power_phrase import PLUGS, UNKNOWN_POWER, Flow, Polarity, read_power
 
 MINUS, PLUS = Polarity.CENTRE_NEGATIVE, Polarity.CENTRE_POSITIVE
 

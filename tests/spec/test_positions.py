@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+
 from boardwright.spec.read import read
 from boardwright.spec.text import read_text
 

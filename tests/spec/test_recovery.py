@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
 from board_texts import as_text, power_boards
 from boardwright.spec.read import read
 from boardwright.spec.text import read_text
-from hypothesis import given, settings
-from hypothesis import strategies as st
 
 GOOD = "board: {name: Good}\nsupplies:\n  s: {outlets: {1: 9V dc centre-negative 1A}}\npedals:\n  first: {kind: boost, feed: s.1}\n"
 REST = "  last: {kind: fuzz, feed: s.1}\namps: {combo: {kind: valve}}\naudio:\n  - guitar > first > last > combo\n"

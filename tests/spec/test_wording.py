@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+
 from boardwright.spec.language import SECTIONS
 from boardwright.spec.read import read
 
@@ -312,7 +313,7 @@ def assert_told(text, told):
     assert [(problem.span.line, problem.span.column, problem.message) for problem in problems] == [each[:3] for each in told]
     for problem, (*_, expected) in zip(problems, told, strict=True):
         # `...` stands for a list of every word that may stand there
-        assert problem.expected == expected or expected is ... and problem.expected.count("`") > 16, problem.expected
+        assert problem.expected == expected or (expected is ... and problem.expected.count("`") > 16), problem.expected
 
 
 # What is plain enough is read and not complained about.

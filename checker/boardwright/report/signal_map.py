@@ -390,16 +390,27 @@ def _block(block: _Block, now: _Shown, worst: dict[str, Severity]) -> Iterator[s
     yield now.group(stage.name, parts)
 
 
+def _inside_cell(cell: _Cell) -> list[tuple[str, float, float]]:
+    """The words in a cell, each with how far down it stands and its size: on one line, or on two small ones."""
+    if cell.ends:
+        return [(f"to {cell.ends[0]}", 25, 10), (f"from {cell.ends[1]}", 36, 10)]
+    names = " + ".join(cell.boxes) or "empty"
+    if len(cell.boxes) < 2 or svg.fit(names, CELL_WIDTH - 12, 12) == names:
+        return [(names, 31, 12)]
+    return [(f"{cell.boxes[0]} +", 25, 10), (" + ".join(cell.boxes[1:]), 36, 10)]
+
+
 def _inner(block: _Block, now: _Shown, worst: dict[str, Severity]) -> Iterator[str]:
     """A switcher's loops in the order of the sound, and its outputs."""
     for number, cell in enumerate(block.cells):
         row, column = divmod(number, CELLS_IN_ROW)
         x, y = block.x + 6 + column * CELL_WIDTH, block.y + HEAD + row * CELL_HEIGHT
-        shown = [(f"to {cell.ends[0]}", 25, 10), (f"from {cell.ends[1]}", 36, 10)] if cell.ends else [(" + ".join(cell.boxes) or "empty", 31, 12)]
+        names = " + ".join(cell.boxes) or "empty"
         parts = [
+            f"<title>{svg.clean(f'{cell.label}: {names}')}</title>",
             svg.box(x + 1, y + 1, CELL_WIDTH - 4, CELL_HEIGHT - 6, opacity=0.55, dash=not cell.boxes),
             svg.label(x + 7, y + 15, cell.label, 10, opacity=0.75),
-            *(svg.label(x + 7, y + down, svg.fit(words, CELL_WIDTH - 12, size), size) for words, down, size in shown),
+            *(svg.label(x + 7, y + down, svg.fit(words, CELL_WIDTH - 12, size), size) for words, down, size in _inside_cell(cell)),
         ]
         mark = cell.switch or block.stage.name
         if now.is_lit(mark):

@@ -97,7 +97,7 @@ MEANINGS: dict[str, dict[str, str]] = {
         "things": "What it is about.",
         "at": "Its place in the text.",
     },
-    "UnusedAccept": {"rule": "The rule that is accepted.", "at": "Where the accept stands."},
+    "UnusedAccept": {"rule": "The rule that is accepted.", "at": "Where the accept stands.", "why": "Why it silences nothing."},
     "Coverage": {
         "rule": "The rule's name.",
         "title": "The rule's title.",

@@ -137,7 +137,7 @@ _ABBREVIATIONS = {"ts", "trs", "2ts", "xlr", "din", "i", "ii", "iii", "a", "b"}
 def _in_capitals(word: str) -> str:
     """``ts-to-xlr`` as plugs and classes are printed: ``TS-to-XLR``. Other words stay as they are."""
     parts = word.split("-")
-    if not {*parts} - {"to"} <= _ABBREVIATIONS:
+    if not {*parts} - {"to"} <= _ABBREVIATIONS and not re.fullmatch(r"c\d+", word):
         return word
     return "-".join(part if part == "to" else part.upper() for part in parts)
 
@@ -204,11 +204,14 @@ def read_jack(text: str) -> Jack:
 Reference = Annotated[Jack, Read(read_jack, {"type": ["string", "number"], "examples": ["brick.3"]})]
 
 Chain = tuple[Jack, ...]
+_MOST_ARROWS = 3000
 _ARROW = re.compile(r"[-=]*>|[→⇒]")
 
 
 def read_chains(text: str) -> tuple[Chain, ...]:
     """``guitar > a > b.in, c > d``: one or several chains of jacks."""
+    if (arrows := text.count(">")) > _MOST_ARROWS:
+        raise Unreadable(f"{arrows} arrows stand in one line; {_MOST_ARROWS} are enough.")
     chains = []
     for part in _ARROW.sub(">", text).split(","):
         jacks = part.split(">")

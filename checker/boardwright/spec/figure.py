@@ -88,9 +88,12 @@ def tell(value: float, unit: str, digits: int | None = None) -> str:
     """A value as a person writes it: ``0.11, "A"`` is ``110 mA``; ``0.8, "%"`` is ``80 %``."""
     if not math.isfinite(value):
         return "beyond measure"
+    value = float(f"{value:.12g}")  # so that the last bits, in which two Pythons add up differently, cannot turn a rounding
     digits = digits or _ROUGH_UNITS.get(unit, 3)
     if unit in _PLAIN_UNITS or (unit == "Ω" and abs(value) < 1):
         shown = value * 100 if unit == "%" else value
+        if not math.isfinite(shown):
+            return "beyond measure"
         places = 0 if shown == 0 else max(0, digits - 1 - math.floor(math.log10(abs(shown))))
         text = f"{shown:.{min(places, 6)}f}"
         return (text.rstrip("0").rstrip(".") if "." in text else text).replace("-", "−", 1) + _PLAIN_UNITS.get(unit, f" {unit}")

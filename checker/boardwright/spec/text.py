@@ -19,9 +19,10 @@ from boardwright.spec.tree import Child, Lines, Node, Slip, Tree
 from boardwright.spec.wording import DASH_AMONG_NAMES, NAME_AMONG_DASHES, NO_COLON, TAB, WRONG_COLUMN
 
 MAX_BYTES = 1_000_000
-MAX_INTRICATE = 150_000
+MAX_INTRICATE = 100_000
 """Characters in all that may need the long way: about a second's work, and more than any board has of them."""
-_MOST_JOINED = 1_500_000
+MAX_SECTIONS = 200
+_MOST_JOINED = 500_000
 
 _TIED = re.compile(r"^(?:---|\.\.\.|%)|(?:^|[\s\[{,:])[&*][^\s&*]", re.M)
 """What ties parts together: document marks, anchors and aliases."""
@@ -85,6 +86,10 @@ class _Reader:
         number = 0
         while number < len(parts):
             start, part = parts[number]
+            if number >= MAX_SECTIONS:
+                message = f"More than {MAX_SECTIONS} sections: no board has that many. From here on nothing is read."
+                self.slips.append(Slip("bound", message, (), start, start + 1))
+                break
             head = _HEAD.match(part)
             entries = _entries(part, head.end()) if head else []
             if head and entries:

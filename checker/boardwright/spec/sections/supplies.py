@@ -45,7 +45,7 @@ class Feed(Section):
     """Where a device gets its power. ``brick.3`` by itself is the outlet; ``battery`` is one inside the device."""
 
     from_: Annotated[list[Reference], ONE_OR_MORE] | None = Field(
-        None, alias="from", description="The outlet; or a list of outlets, with `mode`.", min_length=1
+        None, alias="from", description="The outlet; or a list of outlets, with `mode`.", min_length=1, max_length=20
     )
     mode: choice("series", "parallel") | None = Field(None, description="How several outlets are joined in one lead.")
     after: Text | None = Field(None, description="The device that this one is chained behind, on one lead.")
@@ -55,7 +55,7 @@ class Feed(Section):
     )
 
 
-Feeds = Annotated[list[Annotated[Feed, opens_from("from")]], ONE_OR_MORE]
+Feeds = Annotated[list[Annotated[Feed, opens_from("from")]], ONE_OR_MORE, Field(max_length=20)]
 """One feed, or a list of feeds (which is nearly always a mistake, and a rule's business to say)."""
 
 
