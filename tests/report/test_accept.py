@@ -74,7 +74,7 @@ def test_the_first_of_several_that_fit_is_used():
 def test_an_accept_that_meets_nothing_is_said():
     report, *_ = checked("[{rule: ac-dc-mismatch, because: no ac here}]")
     (unused,) = report.unused_accepts
-    assert unused.rule == "ac-dc-mismatch" and unused.at.line == 6
+    assert (unused.rule, unused.at.line) == ("ac-dc-mismatch", 6)
     assert "`ac-dc-mismatch` is accepted for nothing. There is no such finding to accept." in " ".join(to_text(report).split())
 
 

@@ -21,6 +21,8 @@ from boardwright.spec.wording import DASH_AMONG_NAMES, NAME_AMONG_DASHES, NO_COL
 MAX_BYTES = 1_000_000
 MAX_INTRICATE = 100_000
 """Characters in all that may need the long way: about a second's work, and more than any board has of them."""
+_EACH_COSTS = 100
+"""Characters that could be read in the time that it takes to begin."""
 MAX_SECTIONS = 200
 _MOST_JOINED = 500_000
 
@@ -136,7 +138,7 @@ class _Reader:
         node = (_remembered_quick if remember else quick)(text)
         if node is not None:
             return Parsed(node)
-        self._intricate += len(text)
+        self._intricate += len(text) + _EACH_COSTS
         if self._intricate > MAX_INTRICATE:
             message = (
                 f"More than {MAX_INTRICATE // 1000} kB of the text cannot be read the simple way, and that takes too long. "

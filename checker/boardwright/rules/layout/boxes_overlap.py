@@ -34,7 +34,7 @@ from boardwright.spec.figure import Origin
 
 SLACK = limits.PLACE_SLACK.value
 TOLD = 4
-"""A heap of boxes on one spot is told from each of them this many times, not from each to each."""
+"""A heap of boxes in one place is told from each of them this many times, not from each to each."""
 
 
 @rule(Severity.FAULT, Severity.RISK, lesson="feet-and-lids")

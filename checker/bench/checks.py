@@ -1,0 +1,84 @@
+"""The command line's part of the bench: how long it takes to check a board, and how that grows with the board.
+
+Time is the processor's, of the check alone: from text to report, with the package loaded. "Cold" means that nothing was
+remembered from an earlier check; "after an edit" means that all but one line was.
+"""
+
+from __future__ import annotations
+
+import gc
+import math
+import re
+import statistics
+import sys
+import time
+from collections.abc import Callable, Iterator
+
+import boardwright
+from boards import RIG, board
+from table import Row
+
+SIZES = (5, 25, 250, 2000)
+SECONDS_FOR_EACH = 4
+
+
+def rows() -> Iterator[Row]:
+    """One row for each size, and how the time grows."""
+    cold: dict[int, float] = {}
+    for size in SIZES:
+        text = board(size)
+        boardwright.check(text)
+        cold[size] = _least(lambda: boardwright.check(text), before=forget)
+        goal, beyond = (60, " (beyond: 20)") if size == RIG else (None, "")
+        yield _row(f"check, {size:,} devices, cold", cold[size], goal, beyond)
+    text = board(RIG)
+    edits = iter(_edits(text))
+    yield _row(f"check, {RIG} devices, after an edit of one line", _least(lambda: boardwright.check(next(edits))))
+    grown = math.log(cold[SIZES[-1]] / cold[RIG]) / math.log(SIZES[-1] / RIG)
+    yield Row(f"growth from {RIG} to {SIZES[-1]:,} devices: time ~ n to the power of", f"{grown:.2f}", "≤ 1.3", grown <= 1.3)
+    slope = _slope([(math.log(size), math.log(seconds)) for size, seconds in cold.items() if size >= RIG])
+    yield Row(f"the same, fitted through {', '.join(f'{size:,}' for size in SIZES if size >= RIG)}", f"{slope:.2f}", "≤ 1.3", slope <= 1.3)
+
+
+def forget() -> None:
+    """Empty every cache of the package."""
+    for name, module in list(sys.modules.items()):
+        if name.partition(".")[0] == "boardwright":
+            for value in list(vars(module).values()):
+                if callable(clear := getattr(value, "cache_clear", None)):
+                    clear()
+
+
+def _edits(text: str) -> Iterator[str]:
+    """The board again and again, each time with another current in its first pedal's line."""
+    before, drawn, after = re.split(r"(?<=tuner_1: \{kind: tuner, needs: 9V dc centre-negative )(\d+)", text)
+    for milliamps in range(1, 100_000):
+        yield f"{before}{int(drawn) + milliamps / 1000:g}{after}"
+
+
+def _least(work: Callable[[], object], before: Callable[[], object] = lambda: None) -> float:
+    """The least processor time [s] of several runs: what the work takes when nothing else is in the way."""
+    taken: list[float] = []
+    end = time.monotonic() + SECONDS_FOR_EACH
+    while len(taken) < 3 or (time.monotonic() < end and len(taken) < 50):
+        before()
+        gc.collect()
+        began = time.process_time()
+        work()
+        taken.append(time.process_time() - began)
+    return min(taken)
+
+
+def _slope(points: list[tuple[float, float]]) -> float:
+    return statistics.linear_regression(*zip(*points, strict=True)).slope
+
+
+def _row(what: str, seconds: float, goal: float | None = None, more: str = "") -> Row:
+    milliseconds = 1000 * seconds
+    return Row(what, f"{milliseconds:.1f} ms", "" if goal is None else f"≤ {goal:g} ms{more}", None if goal is None else milliseconds <= goal)
+
+
+if __name__ == "__main__":
+    from table import show
+
+    show(rows())
