@@ -7,11 +7,12 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "setup"))
 
+import checks
+import site_build
 from table import show
 
 import browser
 
-PARTS = (browser,)
+PARTS = (checks, browser, site_build)
 
-for part in PARTS:
-    show(part.rows())
+show(row for part in PARTS for row in part.rows())

@@ -14,9 +14,10 @@ import sys
 import time
 from collections.abc import Callable, Iterator
 
-import boardwright
 from boards import RIG, board
 from table import Row
+
+import boardwright
 
 SIZES = (5, 25, 250, 2000)
 SECONDS_FOR_EACH = 4
@@ -28,7 +29,7 @@ def rows() -> Iterator[Row]:
     for size in SIZES:
         text = board(size)
         boardwright.check(text)
-        cold[size] = _least(lambda: boardwright.check(text), before=forget)
+        cold[size] = _least(lambda text=text: boardwright.check(text), before=forget)
         goal, beyond = (60, " (beyond: 20)") if size == RIG else (None, "")
         yield _row(f"check, {size:,} devices, cold", cold[size], goal, beyond)
     text = board(RIG)

@@ -44,18 +44,19 @@ CONFUSED_BY = {
 
 @rule(Severity.ADVICE, lesson="follow-the-sound")
 def detector_fed_processed_signal(board: Board) -> Iterator[Judgement]:
+    played = {stage.name: _PlayedInto(board, stage) for stage in boxes(board)}
     for stage in boxes(board):
         confusing = CONFUSED_BY.get(stage.kind_name or "", ())
         if confusing:
             ahead = [
-                other for other in boxes(board) if other.kind_name in confusing and not _stands_aside(stage, other) and _both_on(board, other, stage)
+                other for other in boxes(board) if other.kind_name in confusing and not _stands_aside(stage, other) and played[other.name].meets(stage)
             ]
             yield _listener(board, stage, ahead)
         elif stage.kind_name in ("delay", "reverb"):
             loud = [
                 other
                 for other in boxes(board)
-                if other.gain.value >= limits.HIGH_GAIN.value and other.kind_name in DRIVES and _both_on(board, stage, other)
+                if other.gain.value >= limits.HIGH_GAIN.value and other.kind_name in DRIVES and played[stage.name].meets(other)
             ]
             yield _smeared(board, stage, loud)
 
@@ -65,23 +66,35 @@ def _stands_aside(listener: Stage, other: Stage) -> bool:
     return listener.kind_name == "tuner" and wants_bare_pickup(other)
 
 
-def _both_on(board: Board, first: Stage, then: Stage) -> bool:
-    """Whether the sound of ``first`` can run into ``then`` while both are engaged."""
-    signal, both = board.signal, board.signal.diagrams.both
-    if first is then:
-        return False
-    reach = signal.reach()
-    for out in signal.effect_edges(first.name):
-        start = both(reach.get(out.start, NEVER), signal.guard(out))
-        if start == NEVER:
-            continue
-        onward = signal.spread({out.end: start})
+class _PlayedInto:
+    """What the sound of a box runs into while the box is engaged. Worked out when first asked for, once for all that may meet it."""
+
+    def __init__(self, board: Board, first: Stage) -> None:
+        self._signal, self._first = board.signal, first
+
+    @cached_property
+    def _onward(self) -> list[dict[Node, Diagram]]:
+        """For each way out of it, the states in which its sound is at each place."""
+        signal, reach = self._signal, self._signal.reach()
+        starts = ((out.end, signal.diagrams.both(reach.get(out.start, NEVER), signal.guard(out))) for out in signal.effect_edges(self._first.name))
+        return [signal.spread({end: states}) for end, states in starts if states != NEVER]
+
+    @cached_property
+    def _things(self) -> set[str]:
+        return {node.thing for onward in self._onward for node in onward}
+
+    def meets(self, then: Stage) -> bool:
+        """Whether ``then`` can be engaged at the same time, behind it."""
+        if then is self._first or then.name not in self._things:
+            return False
+        signal, both = self._signal, self._signal.diagrams.both
         entries = signal.effect_edges(then.name) or signal.edges_of.get(then.name, [])
-        if not entries:
-            return any(node.thing == then.name and signal.switches.can_be(states) for node, states in onward.items())
-        if any(signal.switches.can_be(both(onward.get(edge.start, NEVER), signal.guard(edge))) for edge in entries):
-            return True
-    return False
+        for onward in self._onward:
+            if not entries:
+                return any(node.thing == then.name and signal.switches.can_be(states) for node, states in onward.items())
+            if any(signal.switches.can_be(both(onward.get(edge.start, NEVER), signal.guard(edge))) for edge in entries):
+                return True
+        return False
 
 
 def _listener(board: Board, stage: Stage, ahead: list[Stage]) -> Judgement:
