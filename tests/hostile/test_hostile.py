@@ -67,7 +67,7 @@ BIG = {
     "one pedal again and again": "pedals:\n" + filled("  a: {kind: fuzz}\n", PART),
     "many sections": "".join(f"s{n}: 1\n" for n in range(40_000)),
     "many wrong keys": "pedals: {a: {" + ", ".join(f"k{n}: 1" for n in range(20_000)) + "}}",
-    "many wrong values": pedals(4_000, lambda n: f"{{kind: zz{n}, needs: 9, gain: {n}}}"),
+    "many wrong values": pedals(1_000, lambda n: f"{{kind: zz{n}, needs: 9, gain: {n}}}"),
     "many open brackets": pedals(6_000, lambda n: "{kind: fuzz"),
     "many open quotation marks": pedals(6_000, lambda n: '"x'),
     "many feeds of one pedal": "pedals: {p: {feed: [" + ", ".join(["b.1"] * 30_000) + "]}}",
@@ -106,6 +106,7 @@ STRANGE = {
     "half a character": "pedals: {a: {kind: \ud800}}",
     "half a character, escaped": 'board: {name: "\\ud800 x"}',
     "an escape beyond Unicode": 'board: {name: "\\UFFFFFFFF"}',
+    "a lonely question mark": "?",
     "a broken escape": 'board: {name: "\\q"}',
     "a version of a thousand digits": "%YAML " + "1" * 5000 + ".1\n---\na: 1",
     "a version from the future": "%YAML 9.9\n---\nboard: {name: x}\n",
@@ -210,7 +211,7 @@ LARGE = {
     + pedals(CROWD, lambda n: f"{{needs: 9V ac 5mA, feed: b.x{n}}}"),
     "every outlet of one supply": "supplies: {b: {isolated: no, outlets: {" + ", ".join(f"{n}: 9V dc centre-negative 100mA" for n in range(4_000)) + "}}}\n",
     "everything joined in series": "supplies: {b: {isolated: yes, outlets: {" + ", ".join(f"{n}: 9V dc centre-negative 1A" for n in range(20)) + "}}}\n"
-    + pedals(CROWD, lambda n: "{needs: 9V dc centre-negative 1mA, feed: {mode: series, from: [" + ", ".join(f"b.{n}" for n in range(20)) + "]}}"),
+    + pedals(CROWD // 4, lambda n: "{needs: 9V dc centre-negative 1mA, feed: {mode: series, from: [" + ", ".join(f"b.{n}" for n in range(20)) + "]}}"),
     "each accepted": "supplies: {b: {isolated: no, outlets: {1: 9V dc centre-negative 1mA}}}\n"
     + pedals(CROWD, lambda n: "{kind: chorus, needs: 12V dc centre-negative 5mA, feed: b.1}")
     + "accept: [" + ", ".join(f"{{rule: supply-voltage-outside-range, for: p{n}, because: x}}" for n in range(CROWD)) + "]\n",
@@ -238,13 +239,13 @@ def test_any_text_is_answered(text):
 
 @given(st.lists(st.sampled_from(["pedals:", "supplies:", "audio:", "board:", "accept:", "\n", "\n  ", "\n  - ", " ", "a", "b: ", "{", "}", "[", "]", ",", ": ", "9V dc", "guitar > ",
                                  "&x ", "*x", "<<: ", "|\n", "\"", "'", "#", "unknown", "feed: ", "needs: ", "kind: fuzz", "~", "rule: ", "name: "]), max_size=25).map("".join))  # fmt: skip
-@settings(deadline=None, max_examples=120)
+@settings(deadline=None, max_examples=100)
 def test_any_text_that_nearly_is_a_board_is_answered(text):
     json.loads(answer(text))
 
 
 @given(power_boards(most=3), st.randoms(use_true_random=False))
-@settings(deadline=None, max_examples=40)
+@settings(deadline=None, max_examples=30)
 def test_any_board_with_its_values_mixed_up_is_answered(board, chance):
     """Every value may turn up anywhere: models and rules meet what they never expected."""
     values = ["unknown", "9V dc", "none", "yes", "s.1", "brick.1", "p1", "guitar", "battery", "0 mA", "0V dc", "0 ohm", "0 W", "0 %", "[]", [], {}, [[]], ["p1", "p1"], {"from": "p1"}]

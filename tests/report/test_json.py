@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import HealthCheck, given, settings
 from jsonschema import Draft202012Validator
 
 import boardwright
@@ -15,7 +15,7 @@ from boardwright.report.json import json_schema, to_json, to_plain
 from boardwright.spec.schema import json_schema as board_schema
 from parity import pieces, whole_boards
 
-BOARDS = [*whole_boards(), *list(pieces())[::9]]
+BOARDS = [*whole_boards(), *list(pieces())[::15]]
 BROKEN = {"nothing": "", "an essay": "Dear shop\n", "a broken one": "pedals:\n  a: {kind: fuzz\n  b: {kind: 7}\n", "astral": "pedals: {🎸: {kind: fuzz, needs: 9}}\n"}
 
 
@@ -39,9 +39,8 @@ def test_every_report_keeps_to_its_schema_and_survives_the_journey(text, validat
 
 
 @given(power_boards())
-@settings(deadline=None, max_examples=40)
-def test_so_does_the_report_on_any_board(board):
-    validator = Draft202012Validator(json_schema())
+@settings(deadline=None, max_examples=20, suppress_health_check=[HealthCheck.function_scoped_fixture])
+def test_so_does_the_report_on_any_board(validator, board):
     validator.validate(json.loads(to_json(boardwright.check(as_text(board)))))
 
 

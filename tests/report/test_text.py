@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import unicodedata
 
 import pytest
@@ -14,7 +15,7 @@ from boardwright.report.text import CHECK_FIRST, HEADINGS, WIDTH, to_text
 from boardwright.rules.verdict import Severity
 from parity import pieces, whole_boards
 
-BOARDS = [*whole_boards(), *list(pieces())[::9]]
+BOARDS = [*whole_boards(), *list(pieces())[::15]]
 
 _LONG = "a" * 60
 HOSTILE = {
@@ -37,8 +38,11 @@ def columns(line: str) -> int:
     return sum(not unicodedata.combining(character) for character in line)
 
 
+checked = functools.cache(boardwright.check)
+
+
 def assert_readable(text: str) -> None:
-    report = to_text(boardwright.check(text))
+    report = to_text(checked(text))
     assert report.endswith("\n") and not report.endswith("\n\n")
     for line in report[:-1].split("\n"):
         assert columns(line) <= WIDTH, line
@@ -53,13 +57,13 @@ def test_every_report_fits(text):
 
 
 @given(power_boards())
-@settings(deadline=None, max_examples=30)
+@settings(deadline=None, max_examples=20)
 def test_so_does_the_report_on_any_board(board):
     assert_readable(as_text(board))
 
 
 @given(st.text(max_size=120))
-@settings(deadline=None, max_examples=60)
+@settings(deadline=None, max_examples=40)
 def test_and_any_title(name):
     assert_readable(as_text({"board": {"name": name}}))
 
@@ -68,7 +72,7 @@ def test_what_is_found_stands_in_the_order_of_how_bad_it_is():
     order = [HEADINGS[Severity.DANGER], CHECK_FIRST, HEADINGS[Severity.FAULT], HEADINGS[Severity.RISK], HEADINGS[Severity.ADVICE], "What was looked at"]
     most = 0
     for _, board in whole_boards():
-        lines = to_text(boardwright.check(board)).split("\n")
+        lines = to_text(checked(board)).split("\n")
         places = [lines.index(heading) for heading in order if heading in lines]
         assert places == sorted(places)
         most = max(most, len(places))
@@ -77,7 +81,7 @@ def test_what_is_found_stands_in_the_order_of_how_bad_it_is():
 
 def test_every_finding_is_in_the_text_with_its_line_its_remedy_and_its_lesson():
     for _, board in whole_boards():
-        report = boardwright.check(board)
+        report = checked(board)
         words = " ".join(to_text(report).split())
         for finding in report.findings:
             assert f"line {finding.at.line}: {finding.sentence[:30]}" in words

@@ -256,7 +256,7 @@ class _Builder:
         """The slip that a value is missing."""
         if in_list:
             return Slip("value", "Nothing stands here.", path, *at, expected="a value")
-        if self._text[at[1] :].lstrip(" ").startswith(":") or self._text[at[0]] == "?":
+        if self._text[at[1] :].lstrip(" ").startswith(":") or self._text[at[0] : at[0] + 1] in ("?", ""):
             return Slip("value", f"{shown(key)} is empty.", path, *at, expected="a value, or `unknown`")
         first, _, rest = key.partition(" ")
         hint = "Inside `{ }` each comma starts a new `name: value`; put a text with commas in quotes."

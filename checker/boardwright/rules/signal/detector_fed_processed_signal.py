@@ -23,10 +23,11 @@ Common practice; no published source.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import cached_property
 
 from boardwright import limits
 from boardwright.board.assemble import Board
-from boardwright.board.signal import NEVER, Stage
+from boardwright.board.signal import NEVER, Diagram, Node, Stage
 from boardwright.rules.registry import rule
 from boardwright.rules.signal._sound import boxes, thing, wants_bare_pickup
 from boardwright.rules.verdict import Judgement, Severity, clear, limit, number, trips

@@ -2,7 +2,7 @@
 
 ## What it finds
 A stereo box of which only one side is used while two amplifiers are fed from it, a mono box between a stereo box and a
-stereo pair, only the right side used where the left is the mono output, and sides that end crossed.
+stereo pair, only the right side used where the left is the mono output, and a left side led into a right one.
 
 ## Why it matters
 Stereo is two paths that must stay side by side to the end. One mono box in the middle and it is mono, however many
@@ -11,8 +11,8 @@ amplifiers you own.
 ## How it decides
 It follows what leaves a box that states two channels out. An amplifier or interface that states two channels in counts as
 two. It trips if a box that states one channel in passes it on to two
-amplifiers; if one of its two sides feeds two amplifiers and the other none; if only the right side is led on; or if its left
-side ends in the amplifier that another stereo box reaches by its right.
+amplifiers; if one of its two sides feeds two amplifiers and the other none; if only the right side is led on; or if a lead joins its
+left to another box's right, or the other way round.
 
 ## How to mend it
 Mono boxes ahead of the first stereo one; both sides used, or the output marked mono.
@@ -52,6 +52,16 @@ def _follow(board: Board, stage: Stage) -> Judgement:
     amps = {side: _amps(board, node) for side, node in sides.items()}
     if not leads:
         return clear(*about)
+    crossed = [hop for hop in leads if {side_of(hop.start.jack), side_of(hop.end.jack)} == {"l", "r"}]
+    if crossed:
+        other = crossed[0].end.thing
+        return trips(
+            Severity.RISK,
+            [*about, thing(board, other)],
+            f"`{crossed[0].start}` is led into `{crossed[0].end}`: left and right change places on the way.",
+            f"Swap the two leads between `{stage.name}` and `{other}`.",
+            at=crossed[0].path,
+        )
     if set(sides) == {"r"}:
         return trips(
             Severity.RISK,
