@@ -125,3 +125,22 @@ pedals: {x: {kind: looper, load: power, needs: 9V dc centre-negative 1.2A, feed:
     assert row.volts is None and row.amps == 1.2
     (row,) = boardwright.check(text.replace("1.2A", "1.0A")).power.devices
     assert row.volts is not None
+
+
+def test_the_whole_way_to_a_chained_device_is_told():
+    """Leads in a chain add up: three of 2 m, at 39.0 ohm per km, with two contacts in each conductor of each."""
+    pedals = ""
+    for n, after in enumerate(("", "after: p0, ", "after: p1, ")):
+        lead = "lead: {length: 2 m, gauge: 0.5 mm²}"
+        pedals += f"  p{n}: {{kind: chorus, needs: 9V dc centre-negative 400mA, feed: {{from: s.1, {after}{lead}}}}}\n"
+    report = boardwright.check(f"supplies: {{s: {{isolated: no, outlets: {{1: 9V dc centre-negative 2A}}}}}}\npedals:\n{pedals}")
+    told = {
+        finding.things[0].name: number.value
+        for finding in report.findings
+        if finding.rule == "voltage-lost-before-device"
+        for number in finding.numbers
+        if number.name == "lead, there and back"
+    }
+    one = 2 * (2 * 0.0390 + 2 * limits.CONTACT.value)
+    # the first loses less than a twentieth, and is not complained about
+    assert told == {"p1": pytest.approx(2 * one), "p2": pytest.approx(3 * one)}
