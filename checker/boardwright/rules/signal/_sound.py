@@ -12,6 +12,7 @@ from boardwright.board.signal.clashes import Clash
 from boardwright.rules.verdict import Thing, over
 from boardwright.spec.fields import Jack
 from boardwright.spec.problem import Path
+from boardwright.spec.sections.boxes import Midi
 
 
 def thing(board: Board, name: str) -> Thing:
@@ -86,3 +87,9 @@ def midi_leads(board: Board) -> Iterator[tuple[Jack, Jack, int]]:
         for chain in entry.path or ():
             for start, end in pairwise(chain):
                 yield start, end, number
+
+
+def midi_of(board: Board, name: str) -> Midi | None:
+    """What a thing states about MIDI."""
+    stage = board.signal.stages.get(name)
+    return getattr(stage.section, "midi", None) if stage else None

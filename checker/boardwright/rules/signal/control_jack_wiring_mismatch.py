@@ -25,7 +25,7 @@ from collections.abc import Iterator
 
 from boardwright.board.assemble import Board
 from boardwright.rules.registry import rule
-from boardwright.rules.signal._sound import midi_leads, thing
+from boardwright.rules.signal._sound import midi_leads, midi_of, thing
 from boardwright.rules.verdict import Judgement, Severity, Thing, cannot_tell, clear, trips
 from boardwright.spec.figure import Figure
 from boardwright.spec.sections.boxes import ExpressionJack, SwitchJack
@@ -113,8 +113,7 @@ def _differ(has: str | None, wants: str | None) -> bool:
 
 def _midi(board: Board) -> Iterator[Judgement]:
     for start, end, number in midi_leads(board):
-        sections = [getattr(board.signal.stages.get(jack.thing), "section", None) for jack in (start, end)]
-        kinds = [midi.jack if midi else None for midi in (getattr(section, "midi", None) for section in sections)]
+        kinds = [midi.jack if midi else None for midi in (midi_of(board, start.thing), midi_of(board, end.thing))]
         if set(kinds) == {"trs-a", "trs-b"} and not board.spec.midi[number].crosses:
             one, other = ((kind or "")[-1].upper() for kind in kinds)
             yield trips(

@@ -30,7 +30,7 @@ from boardwright import limits
 from boardwright.board.assemble import Board
 from boardwright.rules import things
 from boardwright.rules.registry import rule
-from boardwright.rules.signal._sound import midi_leads, thing
+from boardwright.rules.signal._sound import midi_leads, midi_of, thing
 from boardwright.rules.verdict import Judgement, Severity, cannot_tell, clear, limit, number, over, trips
 from boardwright.spec.figure import tell
 from boardwright.spec.problem import Path
@@ -91,13 +91,8 @@ def _ring(onward: dict[str, list[str]]) -> list[str]:
     return []
 
 
-def _midi(board: Board, name: str):
-    stage = board.signal.stages.get(name)
-    return getattr(stage.section, "midi", None) if stage else None
-
-
 def _listener(board: Board, name: str, fed: list[tuple[str, Path]], onward: dict[str, list[str]]) -> Iterator[Judgement]:
-    about, midi, path = thing(board, name), _midi(board, name), fed[0][1]
+    about, midi, path = thing(board, name), midi_of(board, name), fed[0][1]
     if len(fed) > 1 and not (midi and midi.merges):
         names = things.listed([source for source, _ in fed])
         yield trips(Severity.FAULT, [about], f"The MIDI input of `{name}` is fed by {names} at once.", "Put a merger between.", at=fed[1][1])
@@ -144,7 +139,7 @@ def _depth(board: Board, source: str, thru: str) -> int:
     depth, here, seen = 0, source, set()
     while here in fed and here not in seen:
         seen.add(here)
-        midi = _midi(board, here)
+        midi = midi_of(board, here)
         depth += (midi.thru if midi else "hard") == thru
         here = fed[here]
     return depth

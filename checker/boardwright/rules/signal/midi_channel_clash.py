@@ -26,7 +26,7 @@ from collections.abc import Iterator
 from boardwright.board.assemble import Board
 from boardwright.rules import things
 from boardwright.rules.registry import rule
-from boardwright.rules.signal._sound import thing
+from boardwright.rules.signal._sound import midi_of, thing
 from boardwright.rules.verdict import Judgement, Severity, Thing, cannot_tell, clear, trips
 
 
@@ -34,7 +34,7 @@ from boardwright.rules.verdict import Judgement, Severity, Thing, cannot_tell, c
 def midi_channel_clash(board: Board) -> Iterator[Judgement]:
     fed = {end.thing for entry in board.spec.midi.values() for chain in entry.path or () for end in chain[1:]}
     for tree in _trees(board):
-        listeners = [(name, _midi(board, name)) for name in tree if name in fed and name not in board.spec.switchers]
+        listeners = [(name, midi_of(board, name)) for name in tree if name in fed and name not in board.spec.switchers]
         by_channel: dict[int, list[str]] = defaultdict(list)
         for name, midi in listeners:
             channel = _channel(midi)
@@ -54,7 +54,7 @@ def midi_channel_clash(board: Board) -> Iterator[Judgement]:
 
 def _one_channel(board: Board, channel: int, names: list[str]) -> Judgement:
     about = [thing(board, name) for name in names]
-    shared = all((midi := _midi(board, name)) is not None and midi.shared for name in names)
+    shared = all((midi := midi_of(board, name)) is not None and midi.shared for name in names)
     if len(names) < 2 or shared:
         return clear(*about)
     return trips(
@@ -79,11 +79,6 @@ def _unheard(board: Board, tree: list[str], heard: dict[int, list[str]], listene
                 f"`{name}` sends on MIDI channel {', '.join(missing)}, and nobody listens there.",
                 "Correct the channel at one end.",
             )
-
-
-def _midi(board: Board, name: str):
-    stage = board.signal.stages.get(name)
-    return getattr(stage.section, "midi", None) if stage else None
 
 
 def _channel(midi) -> int | None:
