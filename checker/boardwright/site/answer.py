@@ -128,7 +128,7 @@ class _Answer:
         )
 
     def _unused(self, unused: UnusedAccept) -> Markup:
-        return self._card("unused", None, unused.rule, tag("p", {}, "There is no such finding to accept."), self._foot(unused.at))
+        return self._card("unused", None, unused.rule, tag("p", {}, unused.why), self._foot(unused.at))
 
     def _promise(self, promise: Promise) -> Markup:
         kind = {"holds": "accepted", "broken": "fault"}.get(promise.kept, "undecided")

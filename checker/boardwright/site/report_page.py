@@ -25,7 +25,7 @@ MEANINGS: dict[str, dict[str, str]] = {
         "check_first": "Dangers that could not be decided: to be checked before anything is switched on.",
         "undecided": "Everything else that could not be decided. What could break something comes first.",
         "accepted": "Findings that the board accepts. A danger never is.",
-        "unused_accepts": "Accepts that met no finding.",
+        "unused_accepts": "Accepts that silenced nothing, and why.",
         "promises": "What the board promises of every state of its switches, each with its answer.",
         "coverage": "What every rule came to. Silence is no answer.",
         "power": "Volts, current and power of everything, also when nothing is wrong.",

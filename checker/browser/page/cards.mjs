@@ -80,9 +80,9 @@ export class Cards {
     return this.card("accepted", key, accepted.title, sentence, reason, this.foot(key, accepted));
   }
 
-  /** @param {{rule: string, at: Span | null}} unused @param {string} key */
+  /** @param {{rule: string, at: Span | null, why: string}} unused @param {string} key */
   unused(unused, key) {
-    const sentence = html("p", {}, "There is no such finding to accept.");
+    const sentence = html("p", {}, unused.why);
     return this.card("unused", key, unused.rule, sentence, this.foot(key, unused));
   }
 

@@ -78,7 +78,7 @@
  * @property {Question[]} check_first
  * @property {Question[]} undecided
  * @property {Accepted[]} accepted
- * @property {{rule: string, at: Span | null}[]} unused_accepts  acceptances that silence nothing
+ * @property {{rule: string, at: Span | null, why: string}[]} unused_accepts  acceptances that silence nothing
  * @property {string[]} [assumptions]
  * @property {CoverageRow[]} coverage
  * @property {PowerFigures} power
