@@ -7,8 +7,7 @@ from itertools import pairwise
 
 from boardwright import limits
 from boardwright.board.assemble import Board
-from boardwright.board.signal import HEARD, NEVER, Diagram, Edge, Node, Role, Stage
-from boardwright.board.signal.clashes import Clash
+from boardwright.board.signal import NEVER, Diagram, Edge, Node, Role, Stage
 from boardwright.rules.verdict import Thing, over
 from boardwright.spec.fields import Jack
 from boardwright.spec.problem import Path
@@ -69,16 +68,6 @@ def gets_out(board: Board, name: str) -> Diagram:
     """The states in which what comes out of a box is heard at any amplifier."""
     heard = board.signal.heard_from
     return board.signal.diagrams.any_of(heard.get(node, NEVER) for node in outputs(board, name))
-
-
-def told_already(clash: Clash, told: set[Node]) -> bool:
-    """Whether its two copies came together through a place of which the same was said before: ends of earlier clashes."""
-    one, other = ({edge.end for edge in way} for way in clash.ways)
-    return bool(one & other & told)
-
-
-def end_name(node: Node) -> str:
-    return f"amplifier `{node.thing}`" if node.jack == HEARD else f"`{node.thing}`"
 
 
 def midi_leads(board: Board) -> Iterator[tuple[Jack, Jack, int]]:

@@ -27,35 +27,27 @@ from collections.abc import Iterator
 
 from boardwright import limits
 from boardwright.board.assemble import Board
-from boardwright.board.signal import Node
 from boardwright.rules.registry import rule
-from boardwright.rules.signal._sound import in_words, lead_of, thing, told_already
-from boardwright.rules.verdict import Judgement, Severity, cannot_tell, clear, limit, number, trips
+from boardwright.rules.signal._copies import Ends, clear_meetings, ends_of, meeting_in_words, told_once, ways_in_words
+from boardwright.rules.signal._sound import lead_of, thing
+from boardwright.rules.verdict import Judgement, Severity, cannot_tell, limit, number, trips
 from boardwright.spec.figure import figure, tell
 
 
 @rule(Severity.RISK, lesson="two-paths", explained_by=("dry-doubled-through-wet-path",))
 def parallel_latency_comb(board: Board) -> Iterator[Judgement]:
     copies = board.signal.copies
-    said = set()
-    told: set[Node] = set()
-    for clash in copies.apart(limits.COMB_ELECTRICAL.value, limits.COMB_AIR.value):
-        if clash.level_gap >= limits.COMB_LEVEL.value or clash.apart > limits.COMB_EFFECT.value:
-            continue
-        said.add(clash.meeting.ends)
-        if told_already(clash, told):
-            continue
-        told.update(clash.meeting.ends)
-        ends = list(dict.fromkeys(end.thing for end in clash.meeting.ends))
+    said: set[Ends] = set()
+    apart = copies.apart(limits.COMB_ELECTRICAL.value, limits.COMB_AIR.value)
+    heard = (clash for clash in apart if clash.level_gap < limits.COMB_LEVEL.value and clash.apart <= limits.COMB_EFFECT.value)
+    for clash in told_once(heard, said):
         late = [edge.stage.name for way in clash.ways for edge in way if edge.stage is not None and (edge.latency.high or 0) > 0]
-        about = [thing(board, name) for name in dict.fromkeys([*late, *ends])]
-        where = f"in the air between {' and '.join(f'`{end}`' for end in ends)}" if clash.meeting.in_air else f"in `{ends[0]}`"
-        ways = " and ".join(in_words(way) for way in clash.ways)
+        about = [thing(board, name) for name in dict.fromkeys([*late, *ends_of(clash)])]
         first = f" The first note to vanish is {tell(1 / (2 * clash.apart), 'Hz')}." if not clash.meeting.in_air else ""
         yield trips(
             Severity.RISK,
             about,
-            f"Two copies of one sound meet {where}, {tell(clash.apart, 's')} apart: {ways}.{first} The sound turns hollow.",
+            f"Two copies of one sound meet {meeting_in_words(clash)}, {tell(clash.apart, 's')} apart: {ways_in_words(clash)}.{first} The sound turns hollow.",
             "Put what is late before the split, set it to wet only, or delay the other way by as much.",
             [
                 number("apart", figure(clash.apart, "s")),
@@ -73,7 +65,4 @@ def parallel_latency_comb(board: Board) -> Iterator[Judgement]:
             "its manual says, or feed a click through both ways.",
         )
         said.add(doubt.meeting.ends)
-    for meeting in copies.meetings:
-        if meeting.ends not in said:
-            said.add(meeting.ends)
-            yield clear(*(thing(board, end.thing) for end in dict.fromkeys(meeting.ends)))
+    yield from clear_meetings(board, said)

@@ -25,33 +25,24 @@ from collections.abc import Iterator
 
 from boardwright import limits
 from boardwright.board.assemble import Board
-from boardwright.board.signal import Node
 from boardwright.rules.registry import rule
-from boardwright.rules.signal._sound import in_words, lead_of, thing, told_already
-from boardwright.rules.verdict import Judgement, Severity, cannot_tell, clear, trips
+from boardwright.rules.signal._copies import Ends, clear_meetings, ends_of, meeting_in_words, told_once, ways_in_words
+from boardwright.rules.signal._sound import lead_of, thing
+from boardwright.rules.verdict import Judgement, Severity, cannot_tell, trips
 
 
 @rule(Severity.FAULT, Severity.RISK, lesson="two-paths")
 def parallel_polarity_opposed(board: Board) -> Iterator[Judgement]:
     copies = board.signal.copies
-    said = set()
-    told: set[Node] = set()
-    for clash in copies.opposed(limits.POLARITY_TIME.value):
-        if clash.level_gap >= limits.COMB_LEVEL.value:
-            continue
-        said.add(clash.meeting.ends)
-        if told_already(clash, told):
-            continue
-        told.update(clash.meeting.ends)
-        ends = list(dict.fromkeys(end.thing for end in clash.meeting.ends))
+    said: set[Ends] = set()
+    loud = (clash for clash in copies.opposed(limits.POLARITY_TIME.value) if clash.level_gap < limits.COMB_LEVEL.value)
+    for clash in told_once(loud, said):
         turning = [edge.stage.name for way in clash.ways for edge in way if edge.stage is not None and edge.polarity == -1]
-        about = [thing(board, name) for name in dict.fromkeys([*turning, *ends])]
-        where = f"in the air between {' and '.join(f'`{end}`' for end in ends)}" if clash.meeting.in_air else f"in `{ends[0]}`"
-        ways = " and ".join(in_words(way) for way in clash.ways)
+        about = [thing(board, name) for name in dict.fromkeys([*turning, *ends_of(clash)])]
         yield trips(
             Severity.RISK if clash.meeting.in_air else Severity.FAULT,
             about,
-            f"Two copies of one sound meet {where}, one of them upside down: {ways}. They cancel, and the bass goes first.",
+            f"Two copies of one sound meet {meeting_in_words(clash)}, one of them upside down: {ways_in_words(clash)}. They cancel, and the bass goes first.",
             "Turn one way over with the switch on an isolator or splitter, or move what inverts ahead of the split.",
             at=lead_of(clash.ways[0], about[0].path),
             witness=clash.state.words or None,
@@ -66,7 +57,4 @@ def parallel_polarity_opposed(board: Board) -> Iterator[Judgement]:
             f"Does `{doubt.thing}` turn the sound over? It lies on one of two ways that meet. Play low notes with both on, turn one way "
             "over, and keep the position with more bass.",
         )
-    for meeting in copies.meetings:
-        if meeting.ends not in said:
-            said.add(meeting.ends)
-            yield clear(*(thing(board, end.thing) for end in dict.fromkeys(meeting.ends)))
+    yield from clear_meetings(board, said)
