@@ -27,7 +27,7 @@ from boardwright.spec.read import read
 from parity import whole_boards
 
 POWER = [name for name, rule in RULES.items() if rule.family == "power"]
-quickly = settings(deadline=None, max_examples=40)
+quickly = settings(deadline=None, max_examples=60)
 
 
 def judgements(data, rules=POWER):
@@ -135,7 +135,7 @@ PARTS_OF_A_LABEL = [r"\b[\d-]+V ", r"\b(dc|ac) ", r"\bcentre-\w+ ", r" \d+m?A\b"
 
 
 @given(power_boards(), st.data())
-@settings(deadline=None, max_examples=80)
+@settings(deadline=None, max_examples=120)
 def test_a_value_taken_away_never_clears_a_fault_that_breaks_things(board, data):
     """Not to know is not to be safe: what tripped goes on tripping, or cannot be told any more."""
     poorer = copy.deepcopy(board)

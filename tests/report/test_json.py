@@ -15,7 +15,7 @@ from boardwright.report.json import json_schema, to_json, to_plain
 from boardwright.spec.schema import json_schema as board_schema
 from parity import pieces, whole_boards
 
-BOARDS = [*whole_boards(), *list(pieces())[::15]]
+BOARDS = [*whole_boards(), *list(pieces())[::9]]
 BROKEN = {"nothing": "", "an essay": "Dear shop\n", "a broken one": "pedals:\n  a: {kind: fuzz\n  b: {kind: 7}\n", "astral": "pedals: {🎸: {kind: fuzz, needs: 9}}\n"}
 
 
@@ -39,7 +39,7 @@ def test_every_report_keeps_to_its_schema_and_survives_the_journey(text, validat
 
 
 @given(power_boards())
-@settings(deadline=None, max_examples=20, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(deadline=None, max_examples=40, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_so_does_the_report_on_any_board(validator, board):
     validator.validate(json.loads(to_json(boardwright.check(as_text(board)))))
 

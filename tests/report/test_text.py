@@ -15,7 +15,7 @@ from boardwright.report.text import CHECK_FIRST, HEADINGS, WIDTH, to_text
 from boardwright.rules.verdict import Severity
 from parity import pieces, whole_boards
 
-BOARDS = [*whole_boards(), *list(pieces())[::15]]
+BOARDS = [*whole_boards(), *list(pieces())[::9]]
 
 _LONG = "a" * 60
 HOSTILE = {
@@ -57,13 +57,13 @@ def test_every_report_fits(text):
 
 
 @given(power_boards())
-@settings(deadline=None, max_examples=20)
+@settings(deadline=None, max_examples=30)
 def test_so_does_the_report_on_any_board(board):
     assert_readable(as_text(board))
 
 
 @given(st.text(max_size=120))
-@settings(deadline=None, max_examples=40)
+@settings(deadline=None, max_examples=60)
 def test_and_any_title(name):
     assert_readable(as_text({"board": {"name": name}}))
 

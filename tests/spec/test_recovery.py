@@ -84,7 +84,7 @@ SECTIONS = ("board", "supplies", "pedals", "amps", "audio")
 
 
 @given(power_boards(), st.data())
-@settings(deadline=None, max_examples=100)
+@settings(deadline=None, max_examples=150)
 def test_no_edit_raises_or_takes_away_what_stands_before_it(board, data):
     """Truncate, delete or insert anywhere: sections that end before the edit are read as ever."""
     text = _blocks(board)

@@ -15,7 +15,7 @@ from boardwright.spec.text import read_text
 from boardwright.spec.tree import Lines, Node, Tree
 from parity import pieces, whole_boards
 
-BOARDS = [pytest.param(text, id=name) for name, text in [*whole_boards(), *list(pieces())[::20]]]
+BOARDS = [pytest.param(text, id=name) for name, text in [*whole_boards(), *list(pieces())[::7]]]
 
 # Everything that means something to YAML, so that short texts made of it go to every corner.
 TOKENS = [
