@@ -79,6 +79,7 @@ PatchLength = _measure(f.PATCH)
 """A bare number is in millimetres: only inside ``loops`` and ``inserts``, whose leads lie on the board."""
 Frequency = _measure(f.FREQUENCY)
 Time = _measure(f.TIME)
+Duration = _measure(f.DURATION)
 Capacitance = _measure(f.CAPACITANCE)
 CapacitancePerLength = _measure(f.CAPACITANCE_PER_LENGTH)
 Inductance = _measure(f.INDUCTANCE)

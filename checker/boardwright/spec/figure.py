@@ -132,6 +132,7 @@ SIZE = Dimension("size", "m", LENGTH.spellings, "120", 1e-4, 100, bare="mm")
 PATCH = Dimension("patch lead's length", "m", LENGTH.spellings, "400", 0, 1000, bare="mm")
 FREQUENCY = Dimension("frequency", "Hz", ("Hz", "hz", "HZ"), "120 kHz", 0, 1e12)
 TIME = Dimension("time", "s", ("seconds", "second", "s"), "1.5 ms", 0, 3600)
+DURATION = Dimension("time in use", "s", ("hours", "hour", "h", "minutes", "minute", "min"), "6 h", 0, 1e9)
 CAPACITANCE = Dimension("capacitance", "F", ("F",), "470 pF", 0, 1)
 CAPACITANCE_PER_LENGTH = Dimension("capacitance per metre", "F/m", ("F/m",), "100 pF/m", 0, 1)
 INDUCTANCE = Dimension("inductance", "H", ("H",), "2.5 H", 0, 1000)
@@ -143,7 +144,7 @@ LEVEL_U = Dimension("level", "dBu", ("dBu",), "8 dBu", -200, 100)
 AREA = Dimension("area", "m²", ("cm²", "cm2"), "60 cm²", 0, 100)
 
 DIMENSIONS = (
-    VOLTAGE, CURRENT, POWER, APPARENT_POWER, RESISTANCE, LENGTH, FREQUENCY, TIME, CAPACITANCE, CAPACITANCE_PER_LENGTH,
+    VOLTAGE, CURRENT, POWER, APPARENT_POWER, RESISTANCE, LENGTH, FREQUENCY, TIME, DURATION, CAPACITANCE, CAPACITANCE_PER_LENGTH,
     INDUCTANCE, MASS, TEMPERATURE, RATIO, GAIN, LEVEL_U, AREA,
 )  # fmt: skip
 
@@ -160,8 +161,10 @@ _FIXED = {"%": -2, "cm²": -4, "cm2": -4}
 _FACTORS = {
     "feet": 0.3048, "foot": 0.3048, "ft": 0.3048, "inches": 0.0254, "inch": 0.0254, "in": 0.0254,
     "lbs": 453.59237, "lb": 453.59237, "oz": 28.349523125,
+    "hours": 3600, "hour": 3600, "h": 3600, "minutes": 60, "minute": 60, "min": 60,
 }  # fmt: skip
-"""Feet, inches, pounds and ounces in the unit that is kept: exact, by international agreement of 1959."""
+"""Spellings that are no powers of ten, in the unit that is kept; of feet, inches, pounds and ounces exact, by international
+agreement of 1959."""
 
 
 class Unreadable(ValueError):

@@ -19,14 +19,20 @@ from boardwright.spec.sections.isolators import Isolator
 from boardwright.spec.sections.mains import Mains
 from boardwright.spec.sections.midi import MidiEntry
 from boardwright.spec.sections.openings import Opening
+from boardwright.spec.sections.papers import Paper
 from boardwright.spec.sections.pedals import Pedal
 from boardwright.spec.sections.place import Place
 from boardwright.spec.sections.presets import Preset
 from boardwright.spec.sections.promises import Promise
+from boardwright.spec.sections.readings import Reading
 from boardwright.spec.sections.runs import Run
+from boardwright.spec.sections.spares import Spare
+from boardwright.spec.sections.steps import Step
 from boardwright.spec.sections.stock import Stock
 from boardwright.spec.sections.supplies import Supply
 from boardwright.spec.sections.switchers import Switcher
+from boardwright.spec.sections.symptom import Symptom
+from boardwright.spec.sections.upkeep import Upkeep
 from boardwright.spec.sections.usb import UsbLead
 
 
@@ -73,6 +79,12 @@ SECTIONS = {
         SectionKind("runs", Run, Shape.LIST),
         SectionKind("openings", Opening, Shape.NAMED),
         SectionKind("stock", Stock, Shape.NAMED),
+        SectionKind("steps", Step, Shape.LIST),
+        SectionKind("readings", Reading, Shape.LIST),
+        SectionKind("spares", Spare, Shape.LIST),
+        SectionKind("papers", Paper, Shape.LIST, short="paper"),
+        SectionKind("symptom", Symptom, Shape.ONE),
+        SectionKind("upkeep", Upkeep, Shape.ONE),
         SectionKind("accept", Accept, Shape.LIST),
     )
 }

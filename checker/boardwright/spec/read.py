@@ -25,14 +25,20 @@ from boardwright.spec.sections.isolators import Isolator
 from boardwright.spec.sections.mains import Mains
 from boardwright.spec.sections.midi import MidiEntry
 from boardwright.spec.sections.openings import Opening
+from boardwright.spec.sections.papers import Paper
 from boardwright.spec.sections.pedals import Pedal
 from boardwright.spec.sections.place import Place
 from boardwright.spec.sections.presets import Preset
 from boardwright.spec.sections.promises import Promise
+from boardwright.spec.sections.readings import Reading
 from boardwright.spec.sections.runs import Run
+from boardwright.spec.sections.spares import Spare
+from boardwright.spec.sections.steps import Step
 from boardwright.spec.sections.stock import Stock
 from boardwright.spec.sections.supplies import Supply
 from boardwright.spec.sections.switchers import Switcher
+from boardwright.spec.sections.symptom import Symptom
+from boardwright.spec.sections.upkeep import Upkeep
 from boardwright.spec.sections.usb import UsbLead
 from boardwright.spec.text import read_text
 from boardwright.spec.tree import Tree
@@ -78,6 +84,12 @@ class Spec:
     runs: dict[int, Run] = field(default_factory=dict)
     openings: dict[str, Opening] = field(default_factory=dict)
     stock: dict[str, Stock] = field(default_factory=dict)
+    steps: dict[int, Step] = field(default_factory=dict)
+    readings: dict[int, Reading] = field(default_factory=dict)
+    spares: dict[int, Spare] = field(default_factory=dict)
+    papers: dict[int, Paper] = field(default_factory=dict)
+    symptom: Symptom | None = None
+    upkeep: Upkeep | None = None
     accept: dict[int, Accept] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
     written: dict[str, str] = field(default_factory=dict)
