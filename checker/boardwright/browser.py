@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import json
 import re
+from collections.abc import Iterator
 from typing import Any
 
 from boardwright import judge
 from boardwright.report.drawings import drawn
 from boardwright.report.json import to_plain
+from boardwright.report.report import Report
 from boardwright.report.text import to_text
 
 _ASTRAL = re.compile("[\U00010000-\U0010ffff]")
@@ -25,12 +27,32 @@ def answer(text: str) -> str:
         UTF-16 units, as JavaScript does; everywhere else they count code points.
     """
     board, report = judge(text)
-    plain = to_plain(report)
+    return _json(_said(text, report) | {"drawings": dict(drawn(board, report))})
+
+
+def in_parts(text: str) -> Iterator[str]:
+    """The same answer piece by piece, so that a reader need not wait for drawings, nor drawings be made of an old text.
+
+    Args:
+        text: the board as written.
+
+    Yields:
+        JSON: first everything but ``drawings``, then for each drawing a list of its name and its SVG.
+    """
+    board, report = judge(text)
+    yield _json(_said(text, report))
+    yield from map(_json, drawn(board, report))
+
+
+def _said(text: str, report: Report) -> dict[str, Any]:
+    plain: dict[str, Any] = to_plain(report)
     if _ASTRAL.search(text):
         _recount(plain, text.replace("\r\n", "\n").split("\n"))
-    plain["text"] = to_text(report)
-    plain["drawings"] = drawn(board, report)
-    return json.dumps(plain, ensure_ascii=False, allow_nan=False)
+    return plain | {"text": to_text(report)}
+
+
+def _json(value: Any) -> str:
+    return json.dumps(value, ensure_ascii=False, allow_nan=False)
 
 
 def _recount(value: Any, lines: list[str]) -> None:

@@ -9,6 +9,7 @@
  * @property {(message: string) => void} [onCrash]  the checker is gone; the next `start` or `check` starts another
  *
  * @typedef {{id: number, text: string, resolve: (answer: Answer) => void, reject: (error: Error) => void}} Question
+ * @typedef {{id: number, resolve: (drawings: Object<string, string>) => void, reject: (error: Error) => void}} ToDraw
  */
 
 /** A check that takes longer than this is given up. */
@@ -24,6 +25,8 @@ let lastId = 0;
 const listeners = new Set();
 /** @type {Question | null} */
 let asked = null;
+/** What is being drawn for the last answer. @type {ToDraw | null} */
+let drawing = null;
 /** @type {ReturnType<typeof setTimeout>} */
 let patience;
 /** The newest question of each asker. @type {Map<unknown, Question>} */
@@ -38,7 +41,7 @@ export function start(hooks = {}) {
 
 /**
  * Answers about a text. Of several questions that wait, only the newest of each asker is put; the others are rejected
- * with the name "Superseded".
+ * with the name "Superseded". So are the drawings of an answer when the next question is put before they are made.
  * @param {string} text
  * @param {unknown} [asker]  whoever has one text and wants its newest answer only: an editor, say
  * @returns {Promise<Answer>}
@@ -74,6 +77,7 @@ function ask() {
   if (!next) return;
   const [asker, question] = next;
   waiting.delete(asker);
+  takeDrawing()?.reject(named("Superseded", "A newer text is being checked."));
   asked = question;
   worker.postMessage({ kind: "check", id: question.id, text: question.text });
   patience = setTimeout(giveUp, patienceMs);
@@ -90,9 +94,13 @@ function heard(message) {
     crashed(message.message);
   } else if (message.id === asked?.id) {
     const question = take();
-    if (message.kind === "answer") question.resolve(JSON.parse(message.answer));
+    if (message.kind === "answer") question.resolve({ ...JSON.parse(message.answer), drawings: drawingsOf(message.id) });
     else question.reject(new Error(message.message));
     ask();
+  } else if (message.id === drawing?.id) {
+    const { resolve, reject } = takeDrawing();
+    if (message.kind === "drawings") resolve(message.drawings);
+    else reject(new Error(message.message));
   }
 }
 
@@ -103,6 +111,21 @@ function take() {
   return question;
 }
 
+/** @param {number} id @returns {Promise<Object<string, string>>} */
+function drawingsOf(id) {
+  const drawings = new Promise((resolve, reject) => (drawing = { id, resolve, reject }));
+  drawings.catch(() => {}); // not every asker looks at drawings
+  patience = setTimeout(giveUp, patienceMs);
+  return drawings;
+}
+
+function takeDrawing() {
+  clearTimeout(patience);
+  const left = drawing;
+  drawing = null;
+  return left;
+}
+
 function stop() {
   worker?.terminate();
   worker = null;
@@ -111,16 +134,17 @@ function stop() {
 
 /** Python cannot be interrupted from outside, so its worker goes, and another comes for the questions that wait. */
 function giveUp() {
-  const question = take();
+  const [question, left] = [take(), takeDrawing()];
   stop();
   launch();
-  question.reject(named("TooSlow", `The check was not done after ${patienceMs / 1000} s and was stopped.`));
+  question?.reject(named("TooSlow", `The check was not done after ${patienceMs / 1000} s and was stopped.`));
+  left?.reject(named("TooSlow", `They were not done after ${patienceMs / 1000} s and were stopped.`));
 }
 
 /** @param {string} message */
 function crashed(message) {
   stop();
-  for (const question of [take(), ...waiting.values()]) question?.reject(named("Crashed", message));
+  for (const question of [take(), takeDrawing(), ...waiting.values()]) question?.reject(named("Crashed", message));
   waiting.clear();
   // Whoever still wants the checker starts it again, with new hooks.
   const told = [...listeners];

@@ -4,8 +4,9 @@
  * In:  {kind: "check", id, text}
  * Out: {kind: "stage", stage: "runtime" | "packages" | "checker", done_bytes?, total_bytes?}
  *      {kind: "ready", version, seconds}
- *      {kind: "answer", id, answer}      `answer` is JSON
- *      {kind: "failed", id, message}     the check of that id met an error; without an id, the checker cannot start
+ *      {kind: "answer", id, answer}      `answer` is JSON, all but the drawings
+ *      {kind: "drawings", id, drawings}  later, unless another check came first: SVG by name
+ *      {kind: "failed", id, message}     the check of that id, or its drawings, met an error; without an id, the checker cannot start
  */
 import { loadPyodide } from "pyodide";
 import restOfLibrary from "./rest_of_library.py";
@@ -125,26 +126,47 @@ async function start() {
   scope.get("install")(fetchWholeLibrary, python.toPy(runtime.leftOut));
   // For a look inside from the browser's console.
   self.boardwright = python;
-  const answer = python.pyimport("boardwright.browser").answer;
+  const inParts = python.pyimport("boardwright.browser").in_parts;
   postMessage({ kind: "ready", version: python.pyimport("boardwright").__version__, seconds: performance.now() / 1000 });
-  return answer;
+  return inParts;
 }
 
-const answer = start();
+const checker = start();
 
-answer.catch((error) => postMessage({ kind: "failed", message: `The checker could not start: ${lastLine(error)}` }));
+checker.catch((error) => postMessage({ kind: "failed", message: `The checker could not start: ${lastLine(error)}` }));
+
+/** The check that was asked for last. */
+let newest;
 
 addEventListener("message", async ({ data }) => {
   if (data.kind !== "check") return;
-  const check = await answer;
+  newest = data.id;
+  const parts = (await checker)(data.text);
   try {
-    postMessage({ kind: "answer", id: data.id, answer: check(data.text) });
+    postMessage({ kind: "answer", id: data.id, answer: parts.next().value });
+    const drawings = await drawn(parts, data.id);
+    if (drawings) postMessage({ kind: "drawings", id: data.id, drawings });
   } catch (error) {
     // An error of Python's is one answer lost; any other means that the interpreter itself is gone.
     if (error?.constructor?.name !== "PythonError") throw error;
     postMessage({ kind: "failed", id: data.id, message: `The checker met an error of its own, which is no fault of the board: ${lastLine(error)}` });
+  } finally {
+    parts.destroy();
   }
 });
+
+/** Draws one drawing after the other, and gives up when another check comes in between. @returns {Promise<Object<string, string> | undefined>} */
+async function drawn(parts, id) {
+  const drawings = {};
+  for (;;) {
+    await new Promise((resume) => setTimeout(resume));
+    if (id !== newest) return undefined;
+    const { done, value } = parts.next();
+    if (done) return drawings;
+    const [name, drawing] = JSON.parse(value);
+    drawings[name] = drawing;
+  }
+}
 
 /** Of a Python traceback, the line that says what happened. */
 function lastLine(error) {

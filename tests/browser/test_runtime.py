@@ -21,7 +21,7 @@ START = """() => new Promise(async (resolve) => {
         onCrash: (message) => resolve({ crashed: message }),
     });
 })"""
-CHECK = "text => window.client.check(text)"
+CHECK = "async text => { const said = await window.client.check(text); return { ...said, drawings: await said.drawings }; }"
 
 
 @pytest.fixture
@@ -137,6 +137,32 @@ def test_an_error_of_the_checker_fails_one_check_and_no_more(page):
         page.evaluate(CHECK, SAMPLE)
     in_python(page, "b.judge = b.kept")
     assert page.evaluate(CHECK, SAMPLE)["findings"]
+
+
+def test_a_newer_text_does_not_wait_for_the_drawings_of_an_older_one(page):
+    page.evaluate(START)
+    outcomes = page.evaluate(
+        """async ([text]) => {
+            const first = await window.client.check(text);
+            const second = await window.client.check(`# newer\\n${text}`);
+            const made = [first, second].map(({ drawings }) => drawings.then(Object.keys, (error) => error.name));
+            return Promise.all(made);
+        }""",
+        [SAMPLE],
+    )
+    assert outcomes == ["Superseded", list(json.loads(answer(SAMPLE))["drawings"])]
+
+
+def test_drawings_that_fail_or_hang_leave_the_answer(page):
+    page.evaluate(START)
+    told = "async text => (await window.client.check(text)).drawings.then(() => 'made', (error) => error.message)"
+    in_python(page, "import boardwright.browser as b; b.kept = b.drawn; b.drawn = None")
+    assert "an error of its own, which is no fault of the board: TypeError" in page.evaluate(told, SAMPLE)
+    in_python(page, "def drawn(board, report):\n    while True: pass\nb.drawn = drawn")
+    page.evaluate("window.client.setPatience(1000)")
+    assert page.evaluate(told, SAMPLE) == "They were not done after 1 s and were stopped."
+    page.evaluate("window.client.setPatience(20_000)")
+    assert page.evaluate(CHECK, SAMPLE)["drawings"]
 
 
 @pytest.mark.parametrize("part", ["**/worker.mjs", "**/*.wasm", "**/pydantic_core-*.bin", "**/library-*.bin"])

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 
 from boardwright.board.assemble import Board
 from boardwright.report.earth_map import earth_map
@@ -30,6 +30,6 @@ _HAS_SOMETHING: dict[str, Callable[[Board], bool]] = {
 }
 
 
-def drawn(board: Board, report: Report) -> dict[str, str]:
-    """The drawings that have something to show, as SVG by name."""
-    return {name: draw(board, report) for name, draw in DRAWINGS.items() if _HAS_SOMETHING[name](board)}
+def drawn(board: Board, report: Report) -> Iterator[tuple[str, str]]:
+    """The drawings that have something to show, one after the other: name and SVG."""
+    return ((name, draw(board, report)) for name, draw in DRAWINGS.items() if _HAS_SOMETHING[name](board))

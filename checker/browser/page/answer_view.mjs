@@ -5,7 +5,6 @@
  */
 import { Cards, unseen } from "./cards.mjs";
 import { counted, html, prose } from "./dom.mjs";
-import { drawingFigure } from "./drawing.mjs";
 import { shape } from "./kinds.mjs";
 import { coverageSummary, coverageTable, powerTables } from "./tables.mjs";
 
@@ -26,23 +25,25 @@ const HEADINGS = {
  * Replaces what `root` holds by the answer. Folds that were open stay open, and the focus stays where it was.
  * @param {HTMLElement} root
  * @param {Answer} answer
+ * @param {HTMLElement} drawings  where they are shown, which stays as it is
  * @param {import("./cards.mjs").ViewOptions} options
  */
-export function renderAnswer(root, answer, options) {
+export function renderAnswer(root, answer, drawings, options) {
   const open = [...root.querySelectorAll("details[open]")].map((fold) => fold.id);
   const focused = root.contains(document.activeElement) ? document.activeElement : null;
 
-  root.replaceChildren(...sections(answer, new Cards(options)));
+  root.replaceChildren(...sections(answer, drawings, new Cards(options)));
 
   for (const id of open) document.getElementById(id)?.setAttribute("open", "");
-  if (focused) (document.getElementById(focused.id) ?? root.querySelector("h2"))?.focus({ preventScroll: true });
+  if (focused) (focused.isConnected ? focused : document.getElementById(focused.id) ?? root.querySelector("h2"))?.focus({ preventScroll: true });
 }
 
 /**
  * @param {Answer} answer
+ * @param {HTMLElement} drawings
  * @param {Cards} cards
  */
-function sections(answer, cards) {
+function sections(answer, drawings, cards) {
   /** @type {(name: string, questions: Question[]) => HTMLElement[]} */
   const questions = (name, list) =>
     list.map((question, index) => cards.question(question, `${name}-${index}`, name === "undecided" && Boolean(question.before_power)));
@@ -74,7 +75,7 @@ function sections(answer, cards) {
       ...answer.accepted.map((one, index) => cards.accepted(one, `accepted-${index}`)),
       ...answer.unused_accepts.map((one, index) => cards.unused(one, `unused-${index}`)),
     ]),
-    ...Object.entries(answer.drawings).map(([name, source]) => drawingFigure(source, caption(name))),
+    drawings,
     figures(answer.power, cards),
     assumed(answer.assumptions ?? [], cards),
     coverage(answer.coverage, cards),
@@ -146,9 +147,4 @@ function assumed(assumptions, cards) {
 /** @param {Answer["coverage"]} rows @param {Cards} cards */
 function coverage(rows, cards) {
   return rows.length ? cards.fold("coverage", `What was looked at: ${coverageSummary(rows)}`, coverageTable(rows, cards.baseUrl)) : null;
-}
-
-/** "Power map" of "power-map". @param {string} name */
-function caption(name) {
-  return name.charAt(0).toUpperCase() + name.slice(1).replaceAll("-", " ");
 }

@@ -4,6 +4,7 @@
  */
 import { renderAnswer } from "./answer_view.mjs";
 import { html } from "./dom.mjs";
+import { renderDrawings } from "./drawing.mjs";
 import { exampleIn, fetchExample } from "./example.mjs";
 import { plainEditor } from "./fallback.mjs";
 import { loadingView } from "./loading_view.mjs";
@@ -101,6 +102,9 @@ export class Bench {
     // Until the checker starts, what the page put there stays.
     this.notice = html("div", {}, ...answer.childNodes);
     this.answer = html("div", { class: "bw-answer" });
+    this.drawings = html("div", { class: "bw-drawings" });
+    /** What is shown in there, or will be. @type {Answer["drawings"] | undefined} */
+    this.drawn = undefined;
     this.printed = html("div", { class: "bw-printed" });
     answer.replaceChildren(this.announcer, this.notice, this.printed, this.answer);
     window.addEventListener("beforeprint", () => this.dressForPrint());
@@ -175,13 +179,29 @@ export class Bench {
   show(answer, text) {
     this.notice.replaceChildren();
     this.shownText = text;
-    const shown = JSON.stringify(answer);
+    this.showDrawings(answer.drawings);
+    const shown = JSON.stringify({ ...answer, drawings: null });
     if (shown === this.shownAnswer) return;
     this.shownAnswer = shown;
     this.marks = marksOf(answer);
     this.editor.setMarks(this.marks);
-    renderAnswer(this.answer, answer, { baseUrl: this.baseUrl, idPrefix: this.idPrefix, onJump: (span, from) => this.jump(span, from) });
+    renderAnswer(this.answer, answer, this.drawings, { baseUrl: this.baseUrl, idPrefix: this.idPrefix, onJump: (span, from) => this.jump(span, from) });
     this.announce(answer.headline);
+  }
+
+  /** Old drawings stay, and say that they are old, until the new ones come. @param {Answer["drawings"]} drawings */
+  async showDrawings(drawings) {
+    this.drawn = drawings;
+    this.drawings.setAttribute("aria-busy", "true");
+    try {
+      const made = await drawings;
+      if (this.drawn === drawings) renderDrawings(this.drawings, made);
+    } catch (error) {
+      // A newer text brings its own; of a crash everybody hears at once.
+      if (this.drawn !== drawings || !(error instanceof Error) || error.name === "Superseded" || error.name === "Crashed") return;
+      this.drawings.replaceChildren(html("p", { class: "bw-note bw-note--bad" }, "The drawings could not be made. ", error.message));
+    }
+    if (this.drawn === drawings) this.drawings.removeAttribute("aria-busy");
   }
 
   /** @param {Span} span @param {HTMLElement} from */

@@ -53,13 +53,36 @@ export function readDrawing(source) {
   return document.importNode(svg, true);
 }
 
+/** What each figure was made from. @type {WeakMap<Element, string>} */
+const sources = new WeakMap();
+
+/**
+ * Shows drawings, and nothing else, in `place`. One that has not changed stays, with what the reader chose in it.
+ * @param {HTMLElement} place
+ * @param {Object<string, string>} drawings  SVG by name
+ */
+export function renderDrawings(place, drawings) {
+  const before = new Map([...place.children].map((figure) => [sources.get(figure), figure]));
+  const figures = Object.entries(drawings).map(([name, source]) => before.get(source) ?? drawingFigure(source, caption(name)));
+  if (figures.length !== place.children.length || figures.some((figure, number) => figure !== place.children[number])) {
+    place.replaceChildren(...figures);
+  }
+}
+
 /**
  * @param {string} source
  * @param {string} caption
  * @returns {HTMLElement}
  */
-export function drawingFigure(source, caption) {
-  return html("figure", { class: "bw-drawing" }, html("figcaption", {}, caption), ...shown(source, caption));
+function drawingFigure(source, caption) {
+  const figure = html("figure", { class: "bw-drawing" }, html("figcaption", {}, caption), ...shown(source, caption));
+  sources.set(figure, source);
+  return figure;
+}
+
+/** "Power map" of "power-map". @param {string} name */
+function caption(name) {
+  return name.charAt(0).toUpperCase() + name.slice(1).replaceAll("-", " ");
 }
 
 /** @param {string} source @param {string} caption */

@@ -1,6 +1,6 @@
 /**
  * Shapes of the data that the page handles, for readers and for editors that check JSDoc. No code runs here.
- * The answer is what `boardwright.browser.answer` returns (schema "boardwright-report/1").
+ * The answer is what `boardwright.browser.in_parts` gives (schema "boardwright-report/1"): the drawings come behind the rest.
  *
  * @typedef {Object} Span  a stretch of the board's text: lines and columns count from 1, columns in UTF-16 units,
  *   the end is exclusive
@@ -83,7 +83,7 @@
  * @property {CoverageRow[]} coverage
  * @property {PowerFigures} power
  * @property {string} text
- * @property {Object<string, string>} drawings
+ * @property {Promise<Object<string, string>>} drawings  SVG by name
  *
  * @typedef {Object} Mark  one thing to show beside a line of the text
  * @property {Kind} kind

@@ -1,7 +1,7 @@
 /**
  * Stands in for the worker in tests of the page: it speaks the worker's messages, but its answers come from the test's
  * own Python, by way of `/fake-check`, so that no runtime need be started. A board's first line may ask for trouble:
- * `# wait 800`, `# fail`, `# crash` or `# silent`.
+ * `# wait 800`, `# fail`, `# crash` or `# silent`; `# draw 800` makes its drawings wait, and `# undrawn` fails to make them.
  */
 const pause = (ms) => new Promise((done) => setTimeout(done, ms));
 
@@ -15,13 +15,16 @@ async function begin() {
 
 onmessage = async ({ data }) => {
   if (typeof data.text !== "string") return;
-  const [, order, value] = data.text.match(/^# (wait|fail|crash|silent) ?(\d*)/) ?? [];
+  const [, order, value] = data.text.match(/^# (wait|fail|crash|silent|draw|undrawn) ?(\d*)/) ?? [];
   if (order === "silent") return;
   if (order === "crash") return setTimeout(() => { throw new Error("out of memory"); });
   if (order === "fail") return postMessage({ kind: "failed", id: data.id, message: "the checker met an error of its own" });
   if (order === "wait") await pause(Number(value));
-  const answer = await (await fetch("/fake-check", { method: "POST", body: data.text })).text();
-  postMessage({ kind: "answer", id: data.id, answer });
+  const { drawings, ...answer } = await (await fetch("/fake-check", { method: "POST", body: data.text })).json();
+  postMessage({ kind: "answer", id: data.id, answer: JSON.stringify(answer) });
+  if (order === "undrawn") return postMessage({ kind: "failed", id: data.id, message: "The checker met an error of its own." });
+  if (order === "draw") await pause(Number(value));
+  postMessage({ kind: "drawings", id: data.id, drawings });
 };
 
 begin();

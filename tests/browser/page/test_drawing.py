@@ -1,4 +1,4 @@
-"""Drawings are part of the page, and only drawings are: nothing that acts or fetches gets in with them."""
+"""Drawings are part of the page, and only drawings are: nothing that acts or fetches gets in with them. They come behind the rest."""
 
 from playwright.sync_api import expect
 
@@ -55,3 +55,38 @@ def test_a_drawing_may_refer_to_its_own_parts(open_page):
     paste(page, "# own parts\n")
     expect(page.locator(".bw-headline")).to_have_text("own parts")
     expect(page.locator(".bw-drawing svg use")).to_have_count(1)
+
+
+def test_the_verdict_does_not_wait_for_drawings(open_page):
+    page = open_page()
+    place, figure = page.locator(".bw-drawings"), page.locator(".bw-drawing svg use")
+    drawing = SVG.format('<defs><circle id="dot" r="2"/></defs><use href="#dot"/>')
+    canned["# draw 700"] = {**BEFORE, "headline": "drawn later", "drawings": {"power-map": drawing}}
+    paste(page, "# draw 700\n")
+    expect(page.locator(".bw-headline")).to_have_text("drawn later")
+    expect(page.locator(".bw-state")).to_contain_text("Up to date")
+    expect(place).to_have_attribute("aria-busy", "true")
+    expect(figure).to_have_count(1)
+    assert place.get_attribute("aria-busy") is None
+
+
+def test_a_drawing_that_did_not_change_stays_as_the_reader_left_it(open_page):
+    page = open_page()
+    same, changed = SVG.format("<g data-live='verse'/><g data-live='solo'/>"), SVG.format("<rect width='{}'/>")
+    for width in (1, 2):
+        drawings = {"signal-map": same, "layout": changed.format(width)}
+        canned[f"# {width}"] = {**BEFORE, "headline": f"width {width}", "drawings": drawings}
+    paste(page, "# 1\n")
+    page.locator(".bw-drawings select").select_option("preset solo")
+    paste(page, "# 2\n")
+    expect(page.locator(".bw-drawing rect")).to_have_attribute("width", "2")
+    expect(page.locator(".bw-drawings select")).to_have_value("live solo")
+
+
+def test_drawings_that_fail_take_nothing_else_with_them(open_page):
+    page = open_page()
+    canned["# undrawn"] = {**BEFORE, "headline": "found, not drawn"}
+    paste(page, "# undrawn\n")
+    expect(page.locator(".bw-headline")).to_have_text("found, not drawn")
+    expect(page.locator(".bw-drawings")).to_have_text("The drawings could not be made. The checker met an error of its own.")
+    assert page.locator(".bw-card").count() > 0
