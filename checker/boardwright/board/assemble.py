@@ -8,7 +8,7 @@ from itertools import islice
 
 from boardwright.board.audio import GUITAR, Audio, assemble_audio
 from boardwright.board.conductors import Conductors, assemble_conductors
-from boardwright.board.ground import Ground, assemble_ground, one_earth
+from boardwright.board.ground import Ground, OneEarth, assemble_ground, one_earth
 from boardwright.board.layout.layout import Layout, assemble_layout, unknown_places
 from boardwright.board.mains import OnTheWall, assemble_mains
 from boardwright.board.mains_names import unknown_on_the_wall
@@ -54,7 +54,7 @@ class Board:
     @cached_property
     def promises(self) -> list[Answer]:
         """What is to be true whatever is switched, answered with proofs and witnesses."""
-        return answer_promises(self.spec.promises, self.signal, lambda: one_earth(self))
+        return answer_promises(self.spec.promises, self.signal, lambda: self.one_earth)
 
     @cached_property
     def conductors(self) -> Conductors:
@@ -69,6 +69,11 @@ class Board:
     def ground(self) -> Ground:
         """What joins grounds to each other and to earth."""
         return assemble_ground(self.spec, self.audio, self.power, self.wall, self.names)
+
+    @cached_property
+    def one_earth(self) -> OneEarth:
+        """Whether exactly one earth remains, whichever amplifiers are carried."""
+        return one_earth(self)
 
     @cached_property
     def layout(self) -> Layout:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Hashable, Iterable, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -188,9 +188,10 @@ def smallest_sets(amps: Sequence[str], required: Collection[str]) -> list[tuple[
     return [(name,) for name in amps]
 
 
-def always_carried(rigs: Iterable[Rig]) -> list[Rig]:
-    """The same rigs with every amplifier in them."""
-    return [replace(rig, required=rig.amps) for rig in rigs]
+def floats(here: Ground, bonds: Iterable[Bond]) -> bool:
+    """Whether bonds leave a rig without any earth even with every amplifier connected."""
+    reach = _Reach(bonds, here.amps)
+    return any(rig.amps and not reach.earthed(map(ground, rig.sources), rig.amps) for rig in here.rigs)
 
 
 def judge_one_earth(bonds: Sequence[Bond], amps: Sequence[str], rigs: Iterable[Rig]) -> OneEarth:

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from textwrap import wrap
 
 from boardwright.board.assemble import Board
-from boardwright.board.ground import Ground, OneEarth, loop_in_words, one_earth
+from boardwright.board.ground import Ground, OneEarth, loop_in_words
 from boardwright.board.ground_bonds import EARTH, Bond, Node, is_far_side, name_of, screen_of
 from boardwright.board.ground_paths import Join, Loop
 from boardwright.report import svg
@@ -71,7 +71,7 @@ class Link:
 
 def earth_map(board: Board, report: Report) -> str:
     """SVG of the grounds of a rig, with its loops or its one earth."""
-    ground, answer = board.ground, one_earth(board)
+    ground, answer = board.ground, board.one_earth
     sketch = _Sketch(board, ground)
     height = sketch.place()
     loops = [*ground.loops, *ground.possible_loops]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from enum import Enum, StrEnum
+from enum import StrEnum
 
 from boardwright.limits import Limit
 from boardwright.spec.figure import Figure, Origin, tell
@@ -24,7 +24,7 @@ class Severity(StrEnum):
         return list(Severity).index(self)
 
 
-class Verdict(Enum):
+class Verdict(StrEnum):
     TRIPS = "trips"
     CLEAR = "clear"
     CANNOT_TELL = "cannot tell"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from boardwright import limits
@@ -65,22 +66,35 @@ class Squeeze:
 def squeezes(box: Box, plugs: dict[str, list[Plug]], boxes: list[Box]) -> list[Squeeze]:
     """For each plug of a box the one of ``boxes`` that leaves it the least room."""
     found = []
+    here = box.footprint
+    assert here is not None
+    beyond: dict[str, list[tuple[Box, Rect, float, float, float]]] = {}
     for plug in plugs.get(box.name, []):
-        met = [squeeze for other in boxes if other is not box and (squeeze := _squeeze(box, plug, other, plugs)) is not None]
+        side = plug.socket.side
+        if side not in beyond:
+            beyond[side] = list(_beyond(here, side, (other for other in boxes if other is not box)))
+        low, high = plug.spans(here)
+        met = [
+            _squeeze(plug, here, other, there, gap, plugs)
+            for other, there, gap, start, end in beyond[side]
+            if min(high, end) - max(low, start) > 0
+        ]
         if met:
             found.append(min(met, key=lambda each: each.gap - each.needed))
     return found
 
 
-def _squeeze(box: Box, plug: Plug, other: Box, plugs: dict[str, list[Plug]]) -> Squeeze | None:
-    here, there = box.footprint, other.footprint
-    assert here is not None and there is not None
-    side = plug.socket.side
-    gap = here.beside(there, side)
-    low, high = plug.spans(here)
-    start, end = there.along(opposite(side))
-    if gap < -limits.PLACE_SLACK.value or min(high, end) - max(low, start) <= 0:
-        return None
+def _beyond(here: Rect, side: str, boxes: Iterable[Box]) -> Iterator[tuple[Box, Rect, float, float, float]]:
+    """Boxes that lie off one side, wherever along it: how far off, and from where to where they reach."""
+    for other in boxes:
+        there = other.footprint
+        assert there is not None
+        gap = here.beside(there, side)
+        if gap >= -limits.PLACE_SLACK.value:
+            yield other, there, gap, *there.along(opposite(side))
+
+
+def _squeeze(plug: Plug, here: Rect, other: Box, there: Rect, gap: float, plugs: dict[str, list[Plug]]) -> Squeeze:
     facing = _facing(plug, here, other, there, plugs)
     needed = plug.reach + facing.reach if facing else plug.reach
     return Squeeze(plug, other, facing, gap, needed)

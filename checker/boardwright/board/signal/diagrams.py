@@ -109,11 +109,25 @@ class Diagrams:
 
     def both(self, a: Diagram, b: Diagram) -> Diagram:
         """States that are in ``a`` and in ``b``."""
-        return self._apply(self._and, NEVER, ALWAYS, a, b)
+        if a == b or b == ALWAYS:
+            return a
+        if a == ALWAYS:
+            return b
+        if a == NEVER or b == NEVER:
+            return NEVER
+        found = self._and.get((a, b) if a < b else (b, a))
+        return self._apply(self._and, NEVER, ALWAYS, a, b) if found is None else found
 
     def either(self, a: Diagram, b: Diagram) -> Diagram:
         """States that are in ``a`` or in ``b``."""
-        return self._apply(self._or, ALWAYS, NEVER, a, b)
+        if a == b or b == NEVER:
+            return a
+        if a == NEVER:
+            return b
+        if a == ALWAYS or b == ALWAYS:
+            return ALWAYS
+        found = self._or.get((a, b) if a < b else (b, a))
+        return self._apply(self._or, ALWAYS, NEVER, a, b) if found is None else found
 
     def all_of(self, diagrams: Iterable[Diagram]) -> Diagram:
         found = ALWAYS
@@ -132,7 +146,10 @@ class Diagrams:
         return self.both(a, self.not_(b))
 
     def _apply(self, memo: dict[tuple[int, int], int], rules: int, yields: int, a: Diagram, b: Diagram) -> Diagram:
-        """And / or. ``rules`` is the operand that decides the outcome by itself, ``yields`` the one that leaves it to the other."""
+        """And / or, of two that are not answered yet.
+
+        ``rules`` is the operand that decides the outcome by itself, ``yields`` the one that leaves it to the other.
+        """
         level, off, on = self._level, self._off, self._on
 
         def plain(a: Diagram, b: Diagram) -> Diagram | None:
@@ -144,10 +161,7 @@ class Diagrams:
                 return a
             return memo.get((a, b) if a < b else (b, a))
 
-        found = plain(a, b)
-        if found is not None:
-            return found
-        stack = [(a, b) if a < b else (b, a)]
+        stack = [wanted := (a, b) if a < b else (b, a)]
         while stack:
             pair = stack[-1]
             if pair in memo:
@@ -167,7 +181,7 @@ class Diagrams:
                 stack.pop()
                 if len(memo) > 8 * self.most:
                     raise TooManyStates
-        return memo[pair]
+        return memo[wanted]
 
     def not_(self, a: Diagram) -> Diagram:
         """States that are not in ``a``."""

@@ -68,7 +68,7 @@ class Signal:
     """The sound of one board, ready for questions."""
 
     wiring: Wiring
-    _reach: dict[frozenset[Node], dict[Node, Diagram]] = field(default_factory=dict)
+    _reach: dict[tuple[str, ...], dict[Node, Diagram]] = field(default_factory=dict)
     _reach_back: dict[Node, dict[Node, Diagram]] = field(default_factory=dict)
     _guards: dict[int, Diagram] = field(default_factory=dict)
 
@@ -151,10 +151,10 @@ class Signal:
 
         Nodes that no way leads to are not in the answer.
         """
-        starts = frozenset(node for name in sources or self.sources for node in self.starts(name))
-        if starts not in self._reach:
-            self._reach[starts] = self.spread(dict.fromkeys(starts, ALWAYS))
-        return self._reach[starts]
+        names = sources or tuple(self.sources)
+        if names not in self._reach:
+            self._reach[names] = self.spread({node: ALWAYS for name in names for node in self.starts(name)})
+        return self._reach[names]
 
     def reach_back(self, end: Node) -> dict[Node, Diagram]:
         """For each node, the states in which sound that is there gets to ``end``."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import cached_property
 
 from boardwright.board.kinds import KINDS, Kind, kind_of
 from boardwright.spec.fields import NOTHING, YesNo
@@ -32,7 +33,7 @@ class Role(StrEnum):
     AMP = "amp"
 
 
-@dataclass(eq=False, slots=True)
+@dataclass(eq=False)
 class Stage:
     """One thing on the way of the sound. Every property is as stated, or assumed and says so by its origin."""
 
@@ -54,14 +55,14 @@ class Stage:
     def pedal(self) -> Pedal | None:
         return self.section if isinstance(self.section, Pedal) else None
 
-    @property
+    @cached_property
     def kind_name(self) -> str | None:
         """Its kind as written; of a switcher, what its keys make it."""
         if isinstance(self.section, Switcher):
             return self.section.kind or ("loop-switcher" if self.section.loops else "mixer" if self.section.mix else "selector")
         return getattr(self.section, "kind", None)
 
-    @property
+    @cached_property
     def kind(self) -> Kind:
         return kind_of(self.kind_name)
 

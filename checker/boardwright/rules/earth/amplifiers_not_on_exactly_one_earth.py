@@ -29,7 +29,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from boardwright.board.assemble import Board
-from boardwright.board.ground import Loop, OneEarth, loop_in_words, one_earth
+from boardwright.board.ground import Loop, OneEarth, loop_in_words
 from boardwright.rules.earth._loops import KEEP_EARTH, cure, hum_numbers, thing, things_of
 from boardwright.rules.registry import rule
 from boardwright.rules.things import listed
@@ -41,7 +41,7 @@ def amplifiers_not_on_exactly_one_earth(board: Board) -> Iterator[Judgement]:
     ground = board.ground
     if not ground.amps or not ground.screens:
         return
-    answer = one_earth(board)
+    answer = board.one_earth
     loops = [loop for loop in answer.loops if set(loop.cords) <= set(ground.amps)]
     for loop in loops:
         yield _two(board, loop)

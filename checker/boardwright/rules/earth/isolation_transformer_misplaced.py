@@ -30,7 +30,7 @@ from collections.abc import Iterator
 
 from boardwright import limits
 from boardwright.board.assemble import Board
-from boardwright.board.ground import always_carried, judge_one_earth
+from boardwright.board.ground import floats
 from boardwright.board.ground_bonds import Bond, Via, screen_of
 from boardwright.board.signal import Role
 from boardwright.board.signal.stages import Stage
@@ -181,10 +181,10 @@ def _only_earth(board: Board, name: str) -> Judgement | None:
     ground = board.ground
     far = [node for each, node in ground.isolated if each == name]
     sure = [bond for bond in ground.bonds if bond.sure]
-    if screen_of(board.spec, name) != "lifted" or not ground.amps or not _floats(board, ground.bonds):
+    if screen_of(board.spec, name) != "lifted" or not ground.amps or not floats(ground, ground.bonds):
         return None
     closed = [Bond(("ground", name), node, Via.SCREEN, "", ()) for node in far]
-    if _floats(board, [*sure, *closed]):
+    if floats(ground, [*sure, *closed]):
         return None
     return trips(
         Severity.RISK,
@@ -192,12 +192,6 @@ def _only_earth(board: Board, name: str) -> Judgement | None:
         f"`{name}` sits on the only way by which the board would reach earth, and its screen is lifted. The board floats, and buzzes.",
         f"Let one amplifier reach the board without an isolator, or pass the screen at this one. {KEEP_EARTH}",
     )
-
-
-def _floats(board: Board, bonds: list[Bond]) -> bool:
-    """Whether nothing earths the board even with every amplifier connected."""
-    ground = board.ground
-    return bool(judge_one_earth(bonds, ground.amps, always_carried(ground.rigs)).floating)
 
 
 def _near_iron(board: Board, name: str) -> Judgement | None:

@@ -27,7 +27,7 @@ from functools import cached_property
 
 from boardwright import limits
 from boardwright.board.assemble import Board
-from boardwright.board.signal import NEVER, Diagram, Node, Stage
+from boardwright.board.signal import ALWAYS, NEVER, Diagram, Node, Stage
 from boardwright.rules.registry import rule
 from boardwright.rules.signal._sound import boxes, thing, wants_bare_pickup
 from boardwright.rules.verdict import Judgement, Severity, clear, limit, number, trips
@@ -45,21 +45,15 @@ CONFUSED_BY = {
 
 @rule(Severity.ADVICE, lesson="follow-the-sound")
 def detector_fed_processed_signal(board: Board) -> Iterator[Judgement]:
-    played = {stage.name: _PlayedInto(board, stage) for stage in boxes(board)}
+    loud = [_Hearing(board, stage) for stage in boxes(board) if stage.kind_name in DRIVES and stage.gain.value >= limits.HIGH_GAIN.value]
     for stage in boxes(board):
         confusing = CONFUSED_BY.get(stage.kind_name or "", ())
         if confusing:
-            ahead = [
-                other for other in boxes(board) if other.kind_name in confusing and not _stands_aside(stage, other) and played[other.name].meets(stage)
-            ]
+            hearing = _Hearing(board, stage)
+            ahead = [other for other in boxes(board) if other.kind_name in confusing and not _stands_aside(stage, other) and hearing.hears(other)]
             yield _listener(board, stage, ahead)
         elif stage.kind_name in ("delay", "reverb"):
-            loud = [
-                other
-                for other in boxes(board)
-                if other.gain.value >= limits.HIGH_GAIN.value and other.kind_name in DRIVES and played[stage.name].meets(other)
-            ]
-            yield _smeared(board, stage, loud)
+            yield _smeared(board, stage, [drive.stage for drive in loud if drive.hears(stage)])
 
 
 def _stands_aside(listener: Stage, other: Stage) -> bool:
@@ -67,35 +61,31 @@ def _stands_aside(listener: Stage, other: Stage) -> bool:
     return listener.kind_name == "tuner" and wants_bare_pickup(other)
 
 
-class _PlayedInto:
-    """What the sound of a box runs into while the box is engaged. Worked out when first asked for, once for all that may meet it."""
+class _Hearing:
+    """What a box hears while it is engaged. Worked out when first asked for, against the sound: once for all that may be ahead."""
 
-    def __init__(self, board: Board, first: Stage) -> None:
-        self._signal, self._first = board.signal, first
-
-    @cached_property
-    def _onward(self) -> list[dict[Node, Diagram]]:
-        """For each way out of it, the states in which its sound is at each place."""
-        signal, reach = self._signal, self._signal.reach()
-        starts = ((out.end, signal.diagrams.both(reach.get(out.start, NEVER), signal.guard(out))) for out in signal.effect_edges(self._first.name))
-        return [signal.spread({end: states}) for end, states in starts if states != NEVER]
+    def __init__(self, board: Board, stage: Stage) -> None:
+        self._signal, self.stage = board.signal, stage
 
     @cached_property
-    def _things(self) -> set[str]:
-        return {node.thing for onward in self._onward for node in onward}
+    def _behind(self) -> dict[Node, Diagram]:
+        """For each place, the states in which sound that is there gets into the box."""
+        signal = self._signal
+        ends: dict[Node, Diagram] = {}
+        for edge in signal.effect_edges(self.stage.name) or signal.edges_of.get(self.stage.name, ()):
+            ends[edge.start] = signal.diagrams.either(ends.get(edge.start, NEVER), signal.guard(edge))
+        return signal.spread(ends or {node: ALWAYS for node in signal.graph.nodes if node.thing == self.stage.name}, backwards=True)
 
-    def meets(self, then: Stage) -> bool:
-        """Whether ``then`` can be engaged at the same time, behind it."""
-        if then is self._first or then.name not in self._things:
+    def hears(self, other: Stage) -> bool:
+        """Whether what is played into ``other`` while that is engaged gets here."""
+        if other is self.stage:
             return False
-        signal, both = self._signal, self._signal.diagrams.both
-        entries = signal.effect_edges(then.name) or signal.edges_of.get(then.name, [])
-        for onward in self._onward:
-            if not entries:
-                return any(node.thing == then.name and signal.switches.can_be(states) for node, states in onward.items())
-            if any(signal.switches.can_be(both(onward.get(edge.start, NEVER), signal.guard(edge))) for edge in entries):
-                return True
-        return False
+        signal, both, reach = self._signal, self._signal.diagrams.both, self._signal.reach()
+        return any(
+            signal.switches.can_be(both(both(reach.get(edge.start, NEVER), signal.guard(edge)), self._behind[edge.end]))
+            for edge in signal.effect_edges(other.name)
+            if edge.end in self._behind
+        )
 
 
 def _listener(board: Board, stage: Stage, ahead: list[Stage]) -> Judgement:

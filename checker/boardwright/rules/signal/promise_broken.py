@@ -33,7 +33,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from boardwright.board.assemble import Board
-from boardwright.board.ground import one_earth
 from boardwright.board.signal.promises import Answer, Kept
 from boardwright.rules.earth._loops import things_of
 from boardwright.rules.registry import rule
@@ -64,7 +63,7 @@ def promise_broken(board: Board) -> Iterator[Judgement]:
 def _earths(board: Board) -> list[Thing]:
     """What breaks `one-earth`, under the name that the earth rules give it: the isolator that a second earth goes through, or
     the amplifiers with which there is none."""
-    answer = one_earth(board)
+    answer = board.one_earth
     if answer.loops:
         return things_of(board, answer.loops[0])
     return [thing(board, name) for name in answer.floating[0]] if answer.floating else []
