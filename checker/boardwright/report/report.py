@@ -268,20 +268,19 @@ def _promise(board: Board, answer: Answer) -> Promise:
 
 
 def _coverage(outcome: Outcome) -> list[Coverage]:
-    counts: dict[str, Counter[Verdict]] = {name: Counter() for name in RULES}
-    for rule, judged in outcome.judgements:
-        counts[rule.id][judged.verdict] += 1
+    counts = Counter((rule.id, judged.verdict) for rule, judged in outcome.judgements)
+    applied = {name for name, _ in counts}
     return [
         Coverage(
             rule=name,
             title=rule.title,
             family=rule.family,
             page=rule.page_link,
-            trips=counts[name][Verdict.TRIPS],
-            clear=counts[name][Verdict.CLEAR],
-            cannot_tell=counts[name][Verdict.CANNOT_TELL],
-            accepted=counts[name][Verdict.ACCEPTED],
-            not_applicable=not counts[name],
+            trips=counts[name, Verdict.TRIPS],
+            clear=counts[name, Verdict.CLEAR],
+            cannot_tell=counts[name, Verdict.CANNOT_TELL],
+            accepted=counts[name, Verdict.ACCEPTED],
+            not_applicable=name not in applied,
         )
         for name, rule in RULES.items()
     ]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from typing import Any
 
 from pydantic import BaseModel, ValidationError
@@ -166,8 +167,6 @@ def _read_section(spec: Spec, kind: SectionKind, data: Any) -> None:
             message = f"More than {MOST_THINGS} things are described: no board has that many. From here on nothing is read."
             spec.problems.append(Problem("bound", message, (kind.key,), spec.locate(path, by_name=True)))
             return
-        if kind.short and isinstance(value, str):
-            value = {kind.short: value}
         entry = _read_entry(spec, kind, value, path)
         if entry is not None:
             kept[name] = entry
@@ -193,12 +192,13 @@ def _name_ok(spec: Spec, name: str, path: Path) -> bool:
     return True
 
 
-def _read_entry(spec: Spec, kind: SectionKind, data: Any, path: Path) -> BaseModel | None:
+def _read_entry(spec: Spec, kind: SectionKind, written: Any, path: Path) -> BaseModel | None:
     """One entry as its model. Values that cannot be read are said, set to unknown, and the rest is kept."""
     said: set[Path] = set()
-    for _ in range(_MENDS):
+    data = _opened(written, kind.short)
+    for mended in range(_MENDS):
         try:
-            return kind.model.model_validate(data)
+            return kind.model.model_validate(data) if mended else _validated(kind.model, _Written(written), kind.short)
         except ValidationError as failure:
             errors = [(error, _steps(error["loc"], data)) for error in failure.errors(include_url=False)]
         data = _copy(data)
@@ -212,6 +212,34 @@ def _read_entry(spec: Spec, kind: SectionKind, data: Any, path: Path) -> BaseMod
         if len(wrong) == len(errors) and not any(mended):
             return None
     return None
+
+
+class _Written:
+    """What stands in the text for one entry. Text that did not change is read as the very same object (see ``Node.plain``)."""
+
+    __slots__ = ("data",)
+
+    def __init__(self, data: Any) -> None:
+        self.data = data
+
+    def __hash__(self) -> int:
+        return hash(self.data) if isinstance(self.data, str) else id(self.data)
+
+    def __eq__(self, other: object) -> bool:
+        if not isinstance(other, _Written):
+            return False
+        return self.data is other.data or (isinstance(self.data, str) and self.data == other.data)
+
+
+@lru_cache(maxsize=4096)
+def _validated(model: type[BaseModel], written: _Written, short: str | None) -> BaseModel:
+    """Remembered, so that an edit checks only the entries that it touched. Models are frozen, and may serve many boards."""
+    return model.model_validate(_opened(written.data, short))
+
+
+def _opened(written: Any, short: str | None) -> Any:
+    """An entry as a mapping: bare text stands for one with the key ``short``."""
+    return {short: written} if short and isinstance(written, str) else written
 
 
 def _copy(data: Any) -> Any:

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from boardwright import limits
 from boardwright.board.signal.diagrams import ALWAYS, NEVER, Diagram, TooManyStates
 from boardwright.board.signal.graph import Edge, Node, stated_gain
-from boardwright.board.signal.meetings import Meeting, copies
+from boardwright.board.signal.meetings import Meeting
 from boardwright.board.signal.switches import State, SwitchKind
 
 if TYPE_CHECKING:
@@ -131,8 +131,8 @@ class Search:
         """For each copy, the edges it can take from each node on to its end."""
         graph, found = self.signal.graph, []
         for first, end in zip(self.meeting.firsts, self.meeting.ends, strict=True):
-            behind = graph.behind([end], copies)
-            nodes = graph.ahead([first.end], copies) & behind
+            behind = graph.copied_behind(end)
+            nodes = graph.copied_ahead(first.end) & behind
             found.append({node: [e for e in graph.leaving[node] if e.copies and e.end in behind and self.counts(e)] for node in nodes})
         return found
 

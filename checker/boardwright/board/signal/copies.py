@@ -15,8 +15,8 @@ from typing import TYPE_CHECKING
 
 from boardwright.board.signal.clashes import AT_ONCE, TICK, Clash, Key, Search
 from boardwright.board.signal.diagrams import ALWAYS, NEVER, Diagram
-from boardwright.board.signal.graph import Edge, Node
-from boardwright.board.signal.meetings import Meeting, Parting, copies, find_meetings, find_partings
+from boardwright.board.signal.graph import Edge, Node, copies
+from boardwright.board.signal.meetings import Meeting, Parting, find_meetings, find_partings
 from boardwright.board.signal.switches import State
 
 if TYPE_CHECKING:
@@ -139,7 +139,7 @@ class Copies:
         if (meeting, what) not in self._alike:
             counts, key_of, alike = self._counts(meeting, what), _KEYS[what], set()
             for name, edges in self._boxes_between(meeting, lambda edge: counts(edge) and key_of(edge) != AT_ONCE, shared=True).items():
-                once = not any(other.start in self.signal.graph.ahead([edge.end], copies) for edge in edges for other in edges)
+                once = not any(other.start in self.signal.graph.copied_ahead(edge.end) for edge in edges for other in edges)
                 kinds = (frozenset(edge for edge in edges if key_of(edge) == key) for key in {key_of(edge) for edge in edges})
                 if once and all(not self.signal.switches.can_be(self._on_one_way_only(meeting, same)) for same in kinds):
                     alike.add(name)
@@ -180,8 +180,8 @@ class Copies:
         graph = self.signal.graph
         sides: list[set[str]] = [set(), set()]
         for boxes, first, end in zip(sides, meeting.firsts, meeting.ends, strict=True):
-            behind = graph.behind([end], copies)
-            for node in graph.ahead([first.end], copies) & behind:
+            behind = graph.copied_behind(end)
+            for node in graph.copied_ahead(first.end) & behind:
                 boxes |= {e.stage.name for e in graph.leaving[node] if e.stage is not None and e.copies and e.end in behind and wanted(e)}
             if meeting.parting.effect is None and first.stage is not None and wanted(first):
                 boxes.add(first.stage.name)

@@ -59,6 +59,11 @@ class Edge:
     """``False`` for a way that may or may not exist, as through an empty loop that nobody described."""
 
 
+def copies(edge: Edge) -> bool:
+    """Whether an edge passes a copy of the sound on."""
+    return edge.copies
+
+
 @dataclass(eq=False)
 class Graph:
     """Nodes and edges, and what can be told of them with every guard left out (the union of all states)."""
@@ -66,6 +71,8 @@ class Graph:
     edges: list[Edge]
     leaving: dict[Node, list[Edge]] = field(init=False, default_factory=dict)
     arriving: dict[Node, list[Edge]] = field(init=False, default_factory=dict)
+    _copied_ahead: dict[Node, set[Node]] = field(init=False, default_factory=dict)
+    _copied_behind: dict[Node, set[Node]] = field(init=False, default_factory=dict)
 
     def __post_init__(self) -> None:
         for edge in self.edges:
@@ -80,7 +87,7 @@ class Graph:
 
     @cached_property
     def order(self) -> dict[Node, int]:
-        """A place for each node such that every edge leads on, save those that close a ring."""
+        """A place for each node such that every edge leads on, save those that close a ring. The nodes stand in that order."""
         place: dict[Node, int] = {}
         done: list[Node] = []
         state: dict[Node, bool] = {}
@@ -109,9 +116,8 @@ class Graph:
         """Nodes that lie on a ring, with the number of the ring that they share (strongly connected components)."""
         rings: dict[Node, int] = {}
         assigned: set[Node] = set()
-        finished = sorted(self.order, key=self.order.__getitem__)
         # Kosaraju: along the order of first finishing, collect backwards
-        for number, node in enumerate(finished):
+        for number, node in enumerate(self.order):
             if node in assigned:
                 continue
             component, stack = [node], [node]
@@ -125,6 +131,18 @@ class Graph:
             if len(component) > 1 or any(edge.end == node for edge in self.leaving[node]):
                 rings |= dict.fromkeys(component, number)
         return rings
+
+    def copied_ahead(self, node: Node) -> set[Node]:
+        """Every node that a copy of the sound at ``node`` can get to, itself included. Not to be changed."""
+        if node not in self._copied_ahead:
+            self._copied_ahead[node] = self.ahead([node], copies)
+        return self._copied_ahead[node]
+
+    def copied_behind(self, node: Node) -> set[Node]:
+        """Every node from which a copy of the sound can get to ``node``, itself included. Not to be changed."""
+        if node not in self._copied_behind:
+            self._copied_behind[node] = self.behind([node], copies)
+        return self._copied_behind[node]
 
     def ahead(self, starts: Iterable[Node], along: Callable[[Edge], bool] = lambda edge: True) -> set[Node]:
         """Every node that some way leads to from ``starts``, themselves included."""

@@ -48,7 +48,7 @@ def segments(signal: Signal, source: str, starts: Iterable[Node]) -> list[Segmen
     order = signal.graph.order
     best: dict[Node, tuple[float, tuple[Edge, ...], Origin]] = {node: (0.0, (), Origin.STATED) for node in starts if node in order}
     found: dict[str, Segment] = {}
-    for node in sorted(order, key=order.__getitem__):
+    for node in order:
         if node not in best:
             continue
         capacitance, way, origin = best[node]

@@ -40,15 +40,10 @@ class Meeting:
         return self.ends[0] != self.ends[1]
 
 
-def copies(edge: Edge) -> bool:
-    """Whether an edge passes a copy of the sound on."""
-    return edge.copies
-
-
 def find_partings(signal: Signal) -> Iterator[Parting]:
     """Every parting, in signal order."""
     graph = signal.graph
-    for node in sorted(graph.order, key=graph.order.__getitem__):
+    for node in graph.order:
         onward = [edge for edge in graph.leaving[node] if edge.copies]
         if _any_together(signal, onward):
             yield Parting(node, tuple(onward))
@@ -70,7 +65,7 @@ def find_meetings(signal: Signal, partings: list[Parting]) -> Iterator[Meeting]:
     amps = [signal.heard(amp) for amp in signal.amps]
     joins = {node: edges for node in graph.nodes if _any_together(signal, edges := [e for e in graph.arriving[node] if e.copies])}
     for parting in partings:
-        ahead = {edge: graph.ahead([edge.end], copies) for edge in parting.firsts}
+        ahead = {edge: graph.copied_ahead(edge.end) for edge in parting.firsts}
         for firsts in combinations(parting.firsts, 2):
             one, other = firsts
             if not _together(signal, one, other) or (one.end == other.end and parting.effect is None):

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from enum import StrEnum
 from functools import cached_property
+from itertools import islice
 
 from boardwright.board.audio import Audio
 from boardwright.board.signal.copies import Copies
@@ -183,11 +184,14 @@ class Signal:
         """
         both, either = self.diagrams.both, self.diagrams.either
         steps = self._steps_back if backwards else self._steps
-        found = {node: states for node, states in starts.items() if node in self.graph.leaving}
+        order = self.graph.order
+        found = {node: states for node, states in starts.items() if node in order}
+        places = [order[node] for node in found]
+        first = (len(order) - 1 - max(places) if backwards else min(places)) if places else len(order)
         growing = True
         while growing:
             growing = False
-            for node, edges in steps:
+            for node, edges in islice(steps, first, None):
                 here = found.get(node, NEVER)
                 if here == NEVER:
                     continue
@@ -199,21 +203,20 @@ class Signal:
                     if grown != known:
                         found[there] = grown
                         growing = True
-            growing = growing and bool(self.graph.ring_of)  # without rings, one sweep in signal order is all
+            growing, first = growing and bool(self.graph.ring_of), 0  # without rings, one sweep in signal order is all
         return found
 
     @cached_property
     def _steps(self) -> list[tuple[Node, list[tuple[Edge, Node, Diagram]]]]:
         """Nodes in signal order, each with its edges onward."""
-        order, leaving = self.graph.order, self.graph.leaving
-        return [(node, [(edge, edge.end, self.guard(edge)) for edge in leaving[node]]) for node in sorted(order, key=order.__getitem__)]
+        leaving = self.graph.leaving
+        return [(node, [(edge, edge.end, self.guard(edge)) for edge in leaving[node]]) for node in self.graph.order]
 
     @cached_property
     def _steps_back(self) -> list[tuple[Node, list[tuple[Edge, Node, Diagram]]]]:
         """Nodes against the sound, each with its edges back."""
-        order, arriving = self.graph.order, self.graph.arriving
-        backwards = sorted(order, key=order.__getitem__, reverse=True)
-        return [(node, [(edge, edge.start, self.guard(edge)) for edge in arriving[node]]) for node in backwards]
+        arriving = self.graph.arriving
+        return [(node, [(edge, edge.start, self.guard(edge)) for edge in arriving[node]]) for node in reversed(self.graph.order)]
 
     def hears(self, amp: str, *sources: str) -> Diagram:
         """The states in which an amplifier hears ``sources`` (by default any)."""
@@ -483,7 +486,7 @@ class Signal:
         order = self.graph.order
         found = {node: (0.0, 0.0) for node in starts if node in order}
         edges = self.graph.arriving if backwards else self.graph.leaving
-        for node in sorted(order, key=order.__getitem__, reverse=backwards):
+        for node in reversed(order) if backwards else order:
             if node not in found:
                 continue
             low, high = found[node]

@@ -46,9 +46,10 @@ def assemble_wiring(spec: Spec, audio: Audio) -> Wiring:
 def _in_signal_order(graph: Graph, switches: dict[str, Switch]) -> list[Switch]:
     """Switches as the sound meets them, which keeps diagrams small; positions of a selector stay together."""
     met: dict[str, None] = {}
-    for node in sorted(graph.order, key=graph.order.__getitem__):
+    for node in graph.order:
         for edge in graph.leaving[node]:
-            met |= dict.fromkeys(id_ for id_, _ in edge.guard)
+            for id_, _ in edge.guard:
+                met[id_] = None
     met |= dict.fromkeys(switches)
     ordered: dict[str, Switch] = {}
     for id_ in met:

@@ -79,7 +79,7 @@ def peaks(board: Board) -> dict[Node, tuple[float, tuple[Edge, ...]]]:
     for name in signal.sources:
         for node in signal.starts(name):
             best[node] = (source_peak(signal.stages[name]).value, ())
-    for node in sorted(order, key=order.__getitem__):
+    for node in order:
         if node not in best:
             continue
         peak, way = best[node]

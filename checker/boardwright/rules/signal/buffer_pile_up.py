@@ -81,7 +81,7 @@ def _longest(board: Board, amp: str, conducts):
     """The way with most stages that conducts with everything off, in signal order; ``None`` if there is none."""
     signal, order = board.signal, board.signal.graph.order
     best = {node: (0, ()) for name in signal.sources for node in signal.starts(name)}
-    for node in sorted(order, key=order.__getitem__):
+    for node in order:
         if node not in best:
             continue
         count, way = best[node]
