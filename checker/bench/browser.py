@@ -51,21 +51,25 @@ START = """([worker, text]) => new Promise((resolve, reject) => {
 """Starts a worker and gives the seconds to its first answer, or, without a text, until it is ready."""
 
 ASK = """(texts) => new Promise((resolve, reject) => {
-    const took = [];
+    const answered = [], drawn = [];
     let began;
     const ask = () => {
         began = performance.now();
-        window.worker.postMessage({ kind: "check", id: took.length, text: texts[took.length] });
+        window.worker.postMessage({ kind: "check", id: drawn.length, text: texts[drawn.length] });
     };
     window.worker.onmessage = ({ data }) => {
-        if (data.kind !== "answer") return reject(new Error(data.message));
-        JSON.parse(data.answer);
-        took.push((performance.now() - began) / 1000);
-        took.length < texts.length ? ask() : resolve(took);
+        const seconds = (performance.now() - began) / 1000;
+        if (data.kind === "answer") {
+            JSON.parse(data.answer);
+            answered.push((performance.now() - began) / 1000);
+        } else if (data.kind === "drawings") {
+            drawn.push(seconds);
+            drawn.length < texts.length ? ask() : resolve([answered, drawn]);
+        } else reject(new Error(data.message));
     };
     ask();
 })"""
-"""Asks one text after the other and gives the seconds of each, from asking to an answer that is parsed."""
+"""Asks one text after the other and gives the seconds of each, from asking to an answer that is parsed, and to its drawings."""
 
 
 class CachedFiles(StaticFiles):
@@ -128,21 +132,26 @@ def paired(ours: list[float], bare: list[float]) -> float:
 
 def editing(playwright, address: str) -> Iterator[Row]:
     boards = {f"{devices}-pedal board": board(devices) for devices in (5, 25)}
+    boards["saltmarsh tour"] = (ROOT / "demo_boards/saltmarsh-tour.yaml").read_text()
     with profile(playwright) as opened:
         page = opened(address)
         page.evaluate(START, ["./checker/worker.mjs", next(iter(boards.values()))])
         for name, text in boards.items():
-            took = page.evaluate(ASK, [text, *edits(text)])[1:]
-            yield milliseconds(f"re-check after an edit, {name}, in the browser, p50 / p95", took, 100)
+            answered, drawn = page.evaluate(ASK, [text, *edits(text)])
+            yield milliseconds(f"re-check after an edit, {name}, in the browser, p50 / p95", answered[1:], 100)
+            yield milliseconds("  and until its drawings are there too", drawn[1:])
 
 
 def edits(text: str) -> Iterator[str]:
-    """The text again and again, each time with the figures of one more pedal changed."""
+    """The text again and again, each time with one more pedal changed: in turn what it draws, and where it stands."""
     lines = text.split("\n")
-    pedals = [number for number, line in enumerate(lines) if "mA" in line and "needs:" in line]
+    pedals = [number for number, line in enumerate(lines) if "kind:" in line and "mA" in line and " at: [" in line]
     for edit in range(EDITS):
         number = pedals[edit * 7 % len(pedals)]
-        lines[number] = re.sub(r"\d+(\.\d+)?mA", f"{10 + edit}mA", lines[number], count=1)
+        if edit % 2:
+            lines[number] = re.sub(r"(?<= at: \[)\d+", lambda x: str(int(x[0]) + 1), lines[number], count=1)
+        else:
+            lines[number] = re.sub(r"\d+(\.\d+)?mA", f"{10 + edit}mA", lines[number], count=1)
         yield "\n".join(lines)
 
 

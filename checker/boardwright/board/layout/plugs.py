@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from boardwright import limits
@@ -68,48 +68,47 @@ def squeezes(box: Box, plugs: dict[str, list[Plug]], boxes: list[Box]) -> list[S
     found = []
     here = box.footprint
     assert here is not None
-    beyond: dict[str, list[tuple[Box, Rect, float, float, float]]] = {}
+    others = [other for other in boxes if other is not box]
+    beyond: dict[str, list[_Beyond]] = {}
     for plug in plugs.get(box.name, []):
         side = plug.socket.side
         if side not in beyond:
-            beyond[side] = list(_beyond(here, side, (other for other in boxes if other is not box)))
+            beyond[side] = list(_beyond(here, side, others, plugs))
         low, high = plug.spans(here)
-        met = [
-            _squeeze(plug, here, other, there, gap, plugs)
-            for other, there, gap, start, end in beyond[side]
-            if min(high, end) - max(low, start) > 0
-        ]
+        met = []
+        for other, gap, start, end, comings in beyond[side]:
+            if min(high, end) - max(low, start) > 0:
+                facing = _facing(low, high, comings)
+                met.append(Squeeze(plug, other, facing, gap, plug.reach + facing.reach if facing else plug.reach))
         if met:
             found.append(min(met, key=lambda each: each.gap - each.needed))
     return found
 
 
-def _beyond(here: Rect, side: str, boxes: Iterable[Box]) -> Iterator[tuple[Box, Rect, float, float, float]]:
-    """Boxes that lie off one side, wherever along it: how far off, and from where to where they reach."""
+_Coming = tuple[float, float, Plug]
+"""A plug that comes the other way: from where to where it reaches."""
+_Beyond = tuple[Box, float, float, float, list[_Coming]]
+"""A box off one side of another: how far off, from where to where it reaches, and its plugs on the side that faces."""
+
+
+def _beyond(here: Rect, side: str, boxes: list[Box], plugs: dict[str, list[Plug]]) -> Iterator[_Beyond]:
+    """The boxes that lie off one side, wherever along it."""
+    across = opposite(side)
     for other in boxes:
         there = other.footprint
         assert there is not None
         gap = here.beside(there, side)
         if gap >= -limits.PLACE_SLACK.value:
-            yield other, there, gap, *there.along(opposite(side))
+            yield other, gap, *there.along(across), _comings(other, there, across, plugs)
 
 
-def _squeeze(plug: Plug, here: Rect, other: Box, there: Rect, gap: float, plugs: dict[str, list[Plug]]) -> Squeeze:
-    facing = _facing(plug, here, other, there, plugs)
-    needed = plug.reach + facing.reach if facing else plug.reach
-    return Squeeze(plug, other, facing, gap, needed)
+def _comings(box: Box, there: Rect, side: str, plugs: dict[str, list[Plug]]) -> list[_Coming]:
+    return [(*plug.spans(there), plug) for plug in plugs.get(box.name, []) if plug.socket.side == side]
 
 
-def _facing(plug: Plug, here: Rect, other: Box, there: Rect, plugs: dict[str, list[Plug]]) -> Plug | None:
+def _facing(low: float, high: float, comings: list[_Coming]) -> Plug | None:
     """The plug that comes the other way on the same line; where places are not known they are taken to line up."""
-    low, high = plug.spans(here)
-    across = opposite(plug.socket.side)
-    met = []
-    for each in plugs.get(other.name, []):
-        if each.socket.side == across:
-            start, end = each.spans(there)
-            if min(high, end) - max(low, start) > 0:
-                met.append(each)
+    met = [plug for start, end, plug in comings if min(high, end) - max(low, start) > 0]
     return max(met, key=lambda each: each.reach, default=None)
 
 
@@ -121,9 +120,10 @@ def needed_between(left: Box, right: Box, plugs: dict[str, list[Plug]]) -> float
     needed = 0.0
     for box, here, neighbour, there, side in ((left, one, right, other, "right"), (right, other, left, one, "left")):
         low, high = there.along(opposite(side))
+        comings = _comings(neighbour, there, opposite(side), plugs)
         for plug in plugs.get(box.name, []):
             start, end = plug.spans(here)
             if plug.socket.side == side and min(end, high) > max(start, low):
-                facing = _facing(plug, here, neighbour, there, plugs)
+                facing = _facing(start, end, comings)
                 needed = max(needed, plug.reach + (facing.reach if facing else 0.0))
     return needed

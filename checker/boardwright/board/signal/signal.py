@@ -145,7 +145,7 @@ class Signal:
 
         What "never" is asked of is the board as it is; what "always" is asked of is the certain part of it.
         """
-        return _Certain(self.wiring)
+        return self if all(edge.sure for edge in self.graph.edges) else _Certain(self.wiring)
 
     def reach(self, *sources: str) -> dict[Node, Diagram]:
         """For each node, the states in which the sound of ``sources`` (by default all of them) gets there.
