@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from dataclasses import fields, is_dataclass
+from functools import cache
 from typing import Any
 
 from boardwright.report.report import Report
@@ -11,11 +12,14 @@ from boardwright.report.report import Report
 
 def to_plain(value: Any) -> Any:
     """Dataclasses to dictionaries, in the order of their fields."""
-    if is_dataclass(value) and not isinstance(value, type):
-        return {each.name: to_plain(getattr(value, each.name)) for each in fields(value)}
     if isinstance(value, list | tuple):
         return [to_plain(each) for each in value]
-    return value
+    return {name: to_plain(getattr(value, name)) for name in names} if (names := _field_names(type(value))) else value
+
+
+@cache
+def _field_names(of: type) -> tuple[str, ...]:
+    return tuple(each.name for each in fields(of)) if is_dataclass(of) else ()
 
 
 def to_json(report: Report, indent: int | None = 2) -> str:

@@ -192,14 +192,15 @@ class Signal:
         while growing:
             growing = False
             for node, edges in islice(steps, first, None):
-                here = found.get(node, NEVER)
-                if here == NEVER:
+                if node not in found:
                     continue
+                here = found[node]
                 for edge, there, guard in edges:
                     if along is not None and not along(edge):
                         continue
                     known = found.get(there, NEVER)
-                    grown = either(known, both(here, guard))
+                    passed = here if guard == ALWAYS else both(here, guard)
+                    grown = passed if known == NEVER else either(known, passed)
                     if grown != known:
                         found[there] = grown
                         growing = True
