@@ -24,17 +24,10 @@ ROOT = HERE.parents[1]
 FAMILIES = ("earth", "mains")
 DANGEROUS = [name for name, rule in RULES.items() if rule.family in FAMILIES and Severity.DANGER in rule.severities]
 
-REMARKS = {
-    "damaged": "says that somebody saw damage; left out, nobody saw any",
-    "cover": "says that a cover is off; left out, it is on as it was bought",
-    "signs": "says what somebody noticed; left out, nobody noticed anything",
-    "planned_work": "says what somebody has in mind; left out, nobody has",
-    "touch": "a reading; left out, nobody measured",
-    "mark": "absent is not unknown: a supply that says nothing of its mark is not asked about",
-    "same_connectors": "says that somebody saw plugs that fit; left out, nobody saw any",
-    "ends": "says that somebody saw pins at the wrong end; left out, a cord has its ends as it was bought",
-}
-"""Fields that only ever report a defect which somebody has seen. Nobody can be asked for a defect that nobody has seen."""
+SEEN = {"damaged", "cover", "signs", "planned_work", "touch", "mark", "same_connectors", "ends"}
+"""Keys that report what somebody saw. Without them nothing else hints at the hazard, so it is the look-over that must be asked for."""
+
+LOOKED_OVER = "looked_over"
 
 
 def _load(text: str) -> Any:
@@ -75,12 +68,23 @@ def _without(data: Any, path: tuple = ()) -> Iterator[tuple[tuple, Any]]:
                 yield below, [*data[:place], inner, *data[place + 1 :]]
 
 
-def _dangers(text: str) -> tuple[bool, bool]:
-    """Whether a danger trips, and whether one could not be decided. Any finding of a danger rule counts as speaking up."""
-    outcome = run(assemble(read(text, fragment=True)), DANGEROUS)
-    trips = any(judged.verdict is Verdict.TRIPS for _, judged in outcome.judgements)
-    asks = any(judged.verdict is Verdict.CANNOT_TELL and judged.severity is Severity.DANGER for _, judged in outcome.judgements)
-    return trips, asks
+def _spoken(data: Any) -> tuple[bool, list[str]]:
+    """Whether a danger trips on a board, and every question that danger rules ask about it."""
+    judged = [each for _, each in run(assemble(read(json.dumps(data), fragment=True)), DANGEROUS).judgements]
+    asked = [each.question for each in judged if each.verdict is Verdict.CANNOT_TELL and each.severity is Severity.DANGER]
+    return any(each.verdict is Verdict.TRIPS for each in judged), asked
+
+
+def _looked_over(data: Any) -> Any:
+    """The board with the look-over done: nothing but the rest is left to ask about."""
+    return {**data, "mains": {**data.get("mains", {}), LOOKED_OVER: "yes"}}
+
+
+def _describes_mains(data: Any) -> bool:
+    """Whether anything is left that plugs into the wall, or that holds high voltage by itself."""
+    board = assemble(read(json.dumps(data), fragment=True))
+    valves = any(pedal.kind == "valve-preamp" for pedal in board.spec.pedals.values())
+    return bool(valves or board.wall.described or board.wall.links or any(item.says_mains for item in board.wall.items.values()))
 
 
 @pytest.mark.parametrize(("name", "text"), list(_boards()))
@@ -91,12 +95,24 @@ def test_leaving_out_any_single_field_never_turns_a_danger_into_silence(name, te
     assert any(judged.severity is Severity.DANGER for judged in found), "the case trips as it is written"
     silent = []
     for path, rest in _without(data):
-        leaves = {each for each in path if isinstance(each, str)}
-        if any(_dangers(json.dumps(rest))) or leaves & set(REMARKS):
+        trips, asked = _spoken(rest)
+        if not trips and not asked and _describes_mains(rest):
+            silent.append(path)
+    assert not silent, f"silent without {silent}"
+
+
+@pytest.mark.parametrize(("name", "text"), list(_boards()))
+def test_a_look_over_answers_for_nothing_but_what_can_be_seen(name, text):
+    """With the look-over done, what it cannot see must still be asked for by the questions that are about it."""
+    data = _as_text(_load(text))
+    assert LOOKED_OVER not in data.get("mains", {})
+    silent = []
+    for path, rest in _without(data):
+        if any(_spoken(_looked_over(rest))) or _takes_the_thing_away(path, data):
             continue
-        if _takes_the_thing_away(path, data):
-            continue
-        silent.append(path)
+        _, asked = _spoken(rest)
+        if not SEEN & {each for each in path if isinstance(each, str)} or not any("looked over" in each for each in asked):
+            silent.append(path)
     assert not silent, f"silent without {silent}"
 
 
@@ -113,11 +129,11 @@ def test_every_rule_that_can_give_a_danger_has_a_dangerous_case():
     assert {parameters.values[0] for parameters in _boards()} == set(DANGEROUS)
 
 
-def test_a_remark_is_a_key_of_the_language():
+def test_what_somebody_saw_is_a_key_of_the_language():
     from boardwright.spec.schema import json_schema
 
     keys = {key for model in json_schema()["$defs"].values() for key in model.get("properties", {})}
-    assert set(REMARKS) <= keys
+    assert keys >= {*SEEN, LOOKED_OVER}
 
 
 DANGER = "amps: {combo: {kind: valve, class: I}}\nmains: {cords: {c1: {to: combo, cores: 3, earth_lifted: yes}}}\n"
@@ -174,7 +190,7 @@ def test_a_danger_cannot_be_accepted():
 
 def test_a_question_about_a_danger_cannot_be_accepted():
     board = "amps: {combo: {kind: valve, class: I}}\naccept: [{rule: class-one-without-earth-contact, because: x}, {rule: mains-earth-lifted}]\n"
-    assert len(check(board).check_first) == 1
+    assert [question.things[0].name for question in check(board).check_first] == ["combo", "all that plugs in"]
 
 
 def test_a_danger_is_folded_under_nothing():
@@ -206,7 +222,7 @@ def test_one_line_for_each_thing_whatever_rules_ask():
         "board: {frame: {size: [800, 400], material: metal}}\nmains: {on_board: yes, loose_wiring: unknown}\n"
     )
     things = [question.things[0].name for question in report.check_first]
-    assert sorted(things) == ["combo", "mains", "two"]
+    assert sorted(things) == ["all that plugs in", "combo", "mains", "two"]
     assert all(question.question.count("?") == 1 for question in report.check_first)
 
 
@@ -218,6 +234,14 @@ def test_clean_home_boards_have_no_finding_and_one_question_for_the_amplifier(na
     assert [question.things[0].name for question in report.check_first] == ["combo" if name == "spare-room-five" else "little"]
 
 
-def test_a_low_voltage_board_off_the_mains_is_asked_nothing():
-    report = check("board: {for: stage}\nsupplies: {brick: {class: II, input: 100-240V ac 50/60Hz}}\n")
+def test_a_low_voltage_board_off_the_mains_is_asked_for_a_look_over_and_no_more():
+    board = "board: {for: stage}\nsupplies: {brick: {class: II, input: 100-240V ac 50/60Hz}}\n"
+    report = check(board)
+    assert [question.things[0].name for question in report.check_first] == ["all that plugs in"]
+    report = check(board + "mains: {looked_over: yes}\n")
     assert not report.check_first and not [finding for finding in report.findings if finding.severity == "danger"]
+
+
+@pytest.mark.parametrize("board", ["guitar: {lead: 3 m}\n", "supplies: {pack: {kind: battery-pack}}\n", "pedals: {a: {kind: delay, feed: battery}}\n"])
+def test_where_nothing_plugs_into_the_wall_nobody_is_asked_to_look(board):
+    assert not check(board).check_first

@@ -43,6 +43,16 @@ def series(words: Iterable[str], joint: str = "and") -> str:
     return parts[0] if len(parts) == 1 else ", ".join(parts[:-1]) + f" {joint} {parts[-1]}"
 
 
+class State(Enum):
+    """How one side of the mains parts on the board stands."""
+
+    WRONG = "wrong"
+    RIGHT = "right"
+    UNSHOWN = "unshown"
+    NONE = "none"
+    """There is nothing that it could be about."""
+
+
 # --- one thing with a mains cord ------------------------------------------------------------------------------------
 
 
@@ -83,17 +93,51 @@ def ask_item(board: Board, item: Item) -> str:
     return f"Has `{item.name}` {series(wants)}? {UNSURE}"
 
 
+# --- all that plugs into the wall, as one thing to look over ---------------------------------------------------------
+
+def look_over(board: Board) -> State:
+    """Whether somebody has looked over all that plugs into the wall, so that saying nothing of damage means that there is none."""
+    section = board.wall.section
+    if not _plugged_in(board) and not board.wall.described and not _open_valves(board):
+        return State.NONE
+    unsure = "unknown" in (*(section.signs or ()), *(section.planned_work or ()))
+    return State.RIGHT if section.looked_over and not unsure else State.UNSHOWN
+
+
+def of_look_over(board: Board) -> Thing:
+    """Where a look-over would be written down, or else the first thing that wants one."""
+    if board.wall.described:
+        return Thing("all that plugs in", ("mains",))
+    plugged = _plugged_in(board)
+    return Thing("all that plugs in", plugged[0].path if plugged else ("pedals", _open_valves(board)[0]))
+
+
+def ask_look_over(board: Board) -> str:
+    """The one question about damage and warning signs, for everything together."""
+    valves = _open_valves(board)
+    what = series(
+        [
+            *(["all that plugs into the wall here"] if _plugged_in(board) or board.wall.described else []),
+            *([f"the valve {'pedal' if len(valves) == 1 else 'pedals'} {listed(valves)}"] if valves else []),
+        ]
+    )
+    sockets = ", no mains socket that a lead of the board fits" if board.wall.wired else ""
+    return (
+        f"Has somebody looked over {what}, with the plugs out: cords, plugs and cases whole, dry and closed, a safety mark on each, no "
+        f"bare pins{sockets}, no scorch, smell or tingle, and nothing that is to be opened or repaired? `looked_over: yes` under `mains` says so. {UNSURE}"
+    )
+
+
+def _plugged_in(board: Board) -> list[Item]:
+    return [item for item in board.wall.items.values() if item.says_mains]
+
+
+def _open_valves(board: Board) -> list[str]:
+    """Pedals with valves that do not say whether their cover is on."""
+    return [name for name, pedal in board.spec.pedals.items() if pedal.kind == "valve-preamp" and pedal.cover is None]
+
+
 # --- the mains parts on the board, as one thing ---------------------------------------------------------------------
-
-
-class State(Enum):
-    """How one side of the mains parts on the board stands."""
-
-    WRONG = "wrong"
-    RIGHT = "right"
-    UNSHOWN = "unshown"
-    NONE = "none"
-    """There is nothing that it could be about."""
 
 
 def homemade_or_unknown(board: Board) -> bool:

@@ -1,9 +1,9 @@
 """Mains: hazards named, and whose work they are. Nothing here designs or explains mains wiring."""
 
 from boardwright.rules.mains import (  # noqa: F401  (importing a rule registers it; this is also their order)
+    live_parts_reachable,
     mains_work_needs_qualified_person,
     frame_without_protective_earth,
-    live_parts_reachable,
     mains_supply_mismatch,
     class_one_without_earth_contact,
     fuse_missing_or_wrong,

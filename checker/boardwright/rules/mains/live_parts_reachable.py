@@ -10,7 +10,8 @@ If something can be touched, one day it will be. Pins that stick out must never 
 ## How it decides
 The enclosure's degree of protection must begin with {{ limit finger-proof }} or more, and it must open only with a tool. A
 cord must be sound, with its pins at the end towards the wall. A pedal with valves must have its cover on. Mains parts of
-unknown make that do not state how they are closed are asked about before anything is switched on.
+unknown make that do not state how they are closed are asked about before anything is switched on. Nobody writes down damage that
+nobody has looked for, so one line asks for a look over all that plugs into the wall, until `looked_over: yes` says that it was done.
 
 ## How to mend it
 Leave it unplugged, and do not use it again until a qualified person has closed it under the local electrical code.
@@ -29,7 +30,7 @@ from boardwright.board.assemble import Board
 from boardwright.board.mains import Link
 from boardwright.rules.registry import rule
 from boardwright.rules.verdict import Judgement, Number, Severity, Thing, cannot_tell, clear, limit, trips
-from boardwright.rules.wall import UNSURE, State, ask_mains, closure, defer, of_link, of_mains
+from boardwright.rules.wall import UNSURE, State, ask_look_over, ask_mains, closure, defer, look_over, of_link, of_look_over, of_mains
 from boardwright.spec.fields import YesNo
 from boardwright.spec.sections.mains import Cord
 
@@ -43,6 +44,10 @@ def live_parts_reachable(board: Board) -> Iterator[Judgement]:
     for name, pedal in board.spec.pedals.items():
         if pedal.cover in ("off", "unknown"):
             yield _pedal(name, pedal.kind, pedal.cover)
+    if (looked := look_over(board)) is State.UNSHOWN:
+        yield cannot_tell(Severity.DANGER, [of_look_over(board)], ask_look_over(board))
+    elif looked is State.RIGHT:
+        yield clear(of_look_over(board), severity=Severity.DANGER)
 
 
 def _enclosure(board: Board) -> Iterator[Judgement]:

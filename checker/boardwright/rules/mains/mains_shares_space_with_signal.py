@@ -11,7 +11,8 @@ the strings.
 ## How it decides
 A compartment of its own, or mains in sheathed cable all the way, is clear. Shared and not sheathed is a danger, and so is
 a mains connector that fits an audio one. Mains parts on the board that say nothing of this are asked about before anything
-is switched on; closed factory-made supplies and bought distribution are not.
+is switched on; closed factory-made supplies and bought distribution are not. Whether a connector fits is part of the look-over
+that is asked for (`looked_over`).
 
 ## How to mend it
 Leave it unplugged, and have a qualified person put mains into a closed box of its own, under the local electrical code; or
@@ -28,7 +29,7 @@ from collections.abc import Iterator
 from boardwright.board.assemble import Board
 from boardwright.rules.registry import rule
 from boardwright.rules.verdict import Judgement, Severity, Thing, cannot_tell, clear, trips
-from boardwright.rules.wall import State, ask_mains, defer, of_mains, separation
+from boardwright.rules.wall import State, ask_look_over, ask_mains, defer, look_over, of_look_over, of_mains, separation
 
 
 @rule(Severity.DANGER, lesson="the-wall")
@@ -50,5 +51,7 @@ def mains_shares_space_with_signal(board: Board) -> Iterator[Judgement]:
         )
     elif state is State.UNSHOWN:
         yield cannot_tell(Severity.DANGER, [of_mains(board)], ask_mains(board))
+    elif box is not None and look_over(board) is State.UNSHOWN:
+        yield cannot_tell(Severity.DANGER, [of_look_over(board)], ask_look_over(board))
     elif state is State.RIGHT:
         yield clear(of_mains(board), severity=Severity.DANGER)

@@ -12,7 +12,8 @@ trained and, in many places, licensed. A mistake there shows itself months later
 Mains parts on the board that state `made_by: self` trip; who made them and is not stated is asked about. So does planned work,
 unless an electrician does it; a part whose `mark` is `no`; a reading of more than {{ limit earth-bond }} to earth (without the
 cord) or of less than {{ limit insulation }} insulation; and any warning sign. A whole supply that was bought and screwed on
-is no work at mains voltage.
+is no work at mains voltage. Signs and marks that the text does not mention belong to the one line that asks for a look over
+all that plugs into the wall; `looked_over: yes` answers it.
 
 ## How to mend it
 Stop there. Buy factory-made parts, or hand the work over to a licensed electrician or another qualified person, who works to the
@@ -32,7 +33,7 @@ from boardwright import limits
 from boardwright.board.assemble import Board
 from boardwright.rules.registry import rule
 from boardwright.rules.verdict import Judgement, Severity, Thing, cannot_tell, clear, limit, trips
-from boardwright.rules.wall import State, ask_item, ask_mains, defer, maker, of_item, of_mains, readings, series
+from boardwright.rules.wall import State, ask_item, ask_look_over, ask_mains, defer, look_over, maker, of_item, of_look_over, of_mains, readings, series
 from boardwright.spec.fields import YesNo
 
 _SIGNS = {
@@ -52,6 +53,8 @@ def mains_work_needs_qualified_person(board: Board) -> Iterator[Judgement]:
     yield from _planned(board)
     yield from _made(board)
     yield from _readings(board)
+    if look_over(board) is State.UNSHOWN:
+        yield cannot_tell(Severity.DANGER, [of_look_over(board)], ask_look_over(board))
     for item in board.wall.items.values():
         if item.marked is YesNo.NO:
             yield trips(

@@ -156,6 +156,11 @@ class Mains(Section):
     planned_work: Annotated[list[choice(*WORK)], ONE_OR_MORE] | None = Field(
         None, description="Work at mains voltage that somebody has in mind. The checker only says whose work it is."
     )
+    looked_over: Flag | None = Field(
+        None,
+        description="Whether somebody looked over all that plugs into the wall, with the plugs out, and found nothing amiss: cords, plugs and "
+        "cases whole, dry and closed, with their safety marks, no bare pins, no warning sign, nothing to repair. One `yes` answers for the board.",
+    )
     signs: Annotated[list[choice(*SIGNS)], ONE_OR_MORE] | None = Field(
         None, description="Warning signs that somebody has noticed: a tingle, a burning smell, something that trips again and again."
     )
