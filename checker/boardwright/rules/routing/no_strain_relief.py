@@ -12,7 +12,7 @@ clamp is live.
 A risk where a lead that leaves the board says `anchor: no`; where the first place that holds a lead of more than
 {{ limit tie-span }} is further than {{ limit tie-first }} from its plug, or the next is further than {{ limit tie-span }}.
 Advice where a screened lead is `tied: tight`, and, on a touring board, for leads that leave it and say nothing of an anchor.
-A mains cord without a clamp is a danger; where nothing is said of one it is to be checked first.
+A mains cord without a clamp is a danger; where nothing is said of one, or of what a lead without an anchor carries, it is to be checked first.
 
 ## How to mend it
 Tie bases, a lead looped through the handle, sockets in a plate. A clamp on a mains cord is the maker's or a qualified
@@ -41,8 +41,9 @@ from boardwright.spec.fields import YesNo
 
 @rule(Severity.DANGER, Severity.RISK, Severity.ADVICE, lesson="leads-and-routes")
 def no_strain_relief(board: Board) -> Iterator[Judgement]:
+    known = {id(lead.run) for lead in board.layout.leads if lead.run is not None and lead.path != lead.run.path}
     for run in board.layout.runs:
-        judged = [found for found in (_clamp(run), _anchor(run), _held(run), _squeezed(run)) if found is not None]
+        judged = [found for found in (_clamp(run, id(run) in known), _anchor(run), _held(run), _squeezed(run)) if found is not None]
         yield from judged
         if not judged and (run.section.ties or run.section.anchor is not None or run.section.tied):
             yield clear(of_run(run))
@@ -63,7 +64,10 @@ def _pulled(lead: Lead) -> bool:
     return lead.leaves_board and any(end.box is not None for end in lead.ends)
 
 
-def _clamp(run: Run) -> Judgement | None:
+def _clamp(run: Run, known: bool) -> Judgement | None:
+    """``known``: what it carries follows from the lead whose way it is."""
+    if run.carries is None and not known and run.section.anchor is YesNo.NO:
+        return cannot_tell(Severity.DANGER, [of_run(run)], f"What does `{run.name}` carry? Without an anchor it must not be mains.", before_power=True)
     if run.carries != "mains" or run.section.anchor is YesNo.YES:
         return None
     if run.section.anchor is YesNo.NO:

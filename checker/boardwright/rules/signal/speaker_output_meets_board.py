@@ -10,7 +10,7 @@ The loudspeaker jack carries enough power to heat a small oven plate. It must on
 ## How it decides
 A danger if a lead joins a loudspeaker output to a box, an input or anything else that is not a loudspeaker, a load box, or a
 direct box that says `speaker_input: yes`; and if a loudspeaker lead is instrument cable and carries more than
-{{ limit speaker-power }}. A fault if a valve amplifier says `speaker: none`. A risk if the loudspeaker's impedance is below
+{{ limit speaker-power }}; a loudspeaker lead that does not say what cable it is is asked about first. A fault if a valve amplifier says `speaker: none`. A risk if the loudspeaker's impedance is below
 the least that the amplifier is rated for. An amplifier's output that does not say what it is is asked about first.
 
 ## How to mend it
@@ -87,6 +87,10 @@ def _speaker(board: Board, hop: Hop, amp: Amp) -> Judgement:
             [limit("instrument lead at most", limits.SPEAKER_POWER)],
             at=hop.path,
         )
+    small = power is not None and not over(power, limits.SPEAKER_POWER.value)
+    if not small and (hop.lead is None or hop.lead.cable in (None, "unknown")):
+        question = f"Is the lead from `{hop.start.thing}` to `{hop.end.thing}` a loudspeaker lead? An instrument lead can melt or short under that power."
+        return cannot_tell(Severity.DANGER, about, question, at=hop.path)
     return clear(*about, severity=Severity.DANGER)
 
 
