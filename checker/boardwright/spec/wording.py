@@ -7,6 +7,8 @@ from collections.abc import Iterable
 from difflib import get_close_matches
 from typing import Any
 
+from boardwright.spec.called import meant_by
+
 TAB = "A tab stands here. Indent with spaces only, here and below."
 NO_COLON = "A name without its `:`. Write `name: value`, with a space after the colon."
 WRONG_COLUMN = "This line stands too far left or right: lines of one list start in one column."
@@ -62,6 +64,8 @@ def nearest(word: str, known: Iterable[str]) -> str | None:
     wanted = _bare(word)
     if wanted in forms:
         return forms[wanted]
+    if called := meant_by(wanted, forms):
+        return called
     part = [form for form in forms if wanted in form.split() or form in wanted.split() or (len(wanted) > 1 and form.startswith(wanted))]
     found = part if len(part) == 1 else get_close_matches(wanted, forms, 1, 0.6)
     return forms[found[0]] if found else None
