@@ -147,7 +147,7 @@ WHOLE = {
         (2, 3, 'After `echo` a colon and a space are due.', 'such as `echo: {…}`'),
     ],
     'pedals:\n  echo: delay\n': [
-        (2, 9, '`delay` cannot stand here: lines of `name: value` are due.', 'such as `{kind: …, needs: …, feed: …}`'),
+        (2, 9, '`delay` cannot stand here: lines of `name: value` are due.', '`echo: {kind: delay}`'),
     ],
     'pedals:\n  - {kind: delay}\n': [
         (1, 1, '`pedals` holds a list.', 'a line `name: …` for each thing'),

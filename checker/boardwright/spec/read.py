@@ -12,6 +12,7 @@ from pydantic.fields import FieldInfo
 from boardwright.spec.fields import read_name
 from boardwright.spec.figure import Unreadable
 from boardwright.spec.language import ALIASES, SECTIONS, SectionKind, Shape
+from boardwright.spec.one_line import rewritten
 from boardwright.spec.problem import MOST_SHOWN, Path, Problem, Span, dotted
 from boardwright.spec.sections.accept import Accept
 from boardwright.spec.sections.amps import Amp
@@ -309,8 +310,19 @@ def _problem(spec: Spec, kind: SectionKind, error: Any, path: Path, steps: Path)
     inner = (_model_in(field.annotation) if field else None) or (None if error["loc"] else kind.model)
     about = field.description.rstrip(".") if field and field.description else None
     message, expected = model_message(error, about, _known_keys(inner, ()) if inner else [])
+    if not steps and error["type"] == "model_type" and isinstance(error["input"], str):
+        line = rewritten(kind.key, str(path[-1]), error["input"], lambda words: _kind_named(kind.model, words))
+        expected = line or expected
     named = f"`{dotted(where)}`: {message}" if message.startswith("A single value") else message
     return Problem("value", named, where, spec.locate(where), expected)
+
+
+def _kind_named(model: type[BaseModel], words: str) -> str | None:
+    """The kind that some words name outright; nothing is guessed by spelling here."""
+    try:
+        return getattr(model.model_validate({"kind": words}), "kind", None)
+    except ValidationError:
+        return None
 
 
 def _field(model: type[BaseModel], loc: tuple[int | str, ...]) -> FieldInfo | None:
