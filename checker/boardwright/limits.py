@@ -428,6 +428,7 @@ VOLUME_HIGH = _limit("volume-high", 200e3, "Ω", "From here on a volume pedal is
 VOLUME_TREBLE = _limit("volume-treble", 5e3, "Hz", "Half turned down, a volume pedal and its cable should not roll off below this.")
 LEVEL_HOT = _limit("level-hot", 10, "dB", "A source this much above what an input is made for distorts it.")
 LEVEL_WEAK = _limit("level-weak", -15, "dB", "A source this much below leaves mostly hiss.")
+LEVEL_SOFT = _limit("level-soft", -10, "dB", "A source this much below what a return is made for drives the amplifier too little.")
 RAIL_LOSS = _limit("rail-loss", 2, "V", "What a stage cannot use of its supply.")
 PICKUP_PEAK = _limit("pickup-peak", 0.6, "V", "Peak of a guitar played hard, where none is stated.", "hobby measurements: up to about 1 V for humbucker chords")
 MIDI_DEPTH = _limit(

@@ -59,7 +59,15 @@ def test_a_board_without_places_says_so():
 def test_a_proposal_is_marked_as_one():
     _, _, picture = _drawn("board: {frame: {size: [400, 150]}}\npedals: {a: {row: 1}, b: {row: 1}}")
     assert "proposed places" in picture.find(f"{SVG}title").text
-    assert any("where we propose" in (text.text or "") for text in picture.iter(f"{SVG}text"))
+    assert any("all places (dashed) are proposals" in (text.text or "") for text in picture.iter(f"{SVG}text"))
+
+
+def test_the_caption_counts_what_is_proposed_and_says_which():
+    boxes = "a: {size: [70, 120, 55], at: [10, 10]}, b: {size: [70, 120, 55], at: [110, 10]}, c: {size: [70, 120, 55], row: 1}"
+    text = f"board: {{frame: {{size: [400, 150]}}}}\npedals: {{{boxes}}}\naudio: [a > b > c]\nruns: [{{joins: a > b, path: [[10, 70], [100, 70]]}}]\n"
+    _, _, picture = _drawn(text)
+    told = " ".join(text.text or "" for text in picture.iter(f"{SVG}text"))
+    assert "1 of 3 places (dashed) are proposals" in told and "1 of 2 ways are proposals" in told
 
 
 @pytest.mark.parametrize("name", ["<b>&amp;\"'", "a\u0000b", "\U0001f3b8 board"])

@@ -7,6 +7,8 @@ from itertools import pairwise
 import pytest
 
 from boardwright.board.assemble import assemble
+from boardwright.board.signal.jacks import side_of
+from boardwright.board.signal.switches import State
 from boardwright.spec.read import read
 
 
@@ -176,6 +178,17 @@ def test_amplifiers_loops():
     assert way(open_ended, []) == ["guitar", "combo"], "a send alone takes nothing away"
 
 
+def test_a_mute_of_a_whole_switcher_closes_the_output_without_a_name_too():
+    text = """
+        switchers: {hub: {loops: {1: fuzz}, outs: {side: after 1}}}
+        audio: [guitar > hub > combo, hub.side > two]
+        presets: {tune: {mute: [hub], quiet: yes}}
+    """
+    signal = signal_of(text)
+    quiet = signal.live(State({}, "tune", ""))
+    assert signal.heard("combo") not in quiet and signal.heard("two") not in quiet
+
+
 def test_a_tuner_in_line_mutes_and_that_is_silence_on_purpose():
     signal = signal_of("pedals: {tuner: {kind: tuner}}\naudio: [guitar > tuner > combo]")
     assert signal.switches.witness(signal.silent("combo")).words == "with `tuner` on"
@@ -280,3 +293,11 @@ control: [{from: hub, to: amp_3.channel}]
     ):
         assert words in said, (words, said)
     assert all(problem.span for problem in spec.problems)
+
+
+@pytest.mark.parametrize(
+    ("jack", "side"),
+    [("out_l", "l"), ("out_right", "r"), ("left", "l"), ("R", "r"), ("outL", "l"), ("in2r", "r"), ("power", None), ("monitor", None), ("channel", None), (None, None)],
+)
+def test_a_jack_has_a_side_only_where_it_is_named_for_one(jack, side):
+    assert side_of(jack) == side

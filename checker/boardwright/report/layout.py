@@ -106,10 +106,7 @@ def _foot(plan: Plan, board: Board, extent: Rect, below: float) -> Iterator[str]
         yield svg.label(x + 34, y + 4, "below the deck", 11)
         x += 130
     notes = []
-    if any(each.proposed for each in board.layout.ways):
-        notes.append("ways are proposals")
-    if board.layout.is_proposed:
-        notes.append("dashed boxes stand where we propose")
+    notes += _proposals(board)
     forced = [each.lead.label for each in board.layout.ways if each.way.forced]
     if forced:
         notes.append(f"no free way for {', '.join(forced[:6])}{' and more' if len(forced) > 6 else ''}")
@@ -120,6 +117,17 @@ def _foot(plan: Plan, board: Board, extent: Rect, below: float) -> Iterator[str]
         weight = sum(load.weight.value for load in loads)
         notes.append(f"boxes weigh about {tell(weight, 'g')}")
     yield svg.label(LEFT, y + 24, "; ".join(notes), 11, opacity=0.8)
+
+
+def _proposals(board: Board) -> Iterator[str]:
+    """How many of the drawn ways and places are ours and not the text's."""
+    ways, boxes = board.layout.ways, [box for box in board.layout.boxes.values() if box.footprint is not None]
+    for what, ours, all_ in (
+        ("ways", sum(each.proposed for each in ways), len(ways)),
+        ("places (dashed)", sum(box.proposed for box in boxes), len(boxes)),
+    ):
+        if ours:
+            yield f"{'all' if ours == all_ else f'{ours} of {all_}'} {what} are proposals"
 
 
 def _description(board: Board) -> str:

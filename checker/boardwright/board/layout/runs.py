@@ -11,6 +11,7 @@ from boardwright.spec.figure import Figure, assumed
 from boardwright.spec.problem import Path
 from boardwright.spec.read import Spec
 from boardwright.spec.sections.runs import Run as RunSection
+from boardwright.spec.sections.stock import Stock
 
 _DIAMETERS = {"audio": limits.OD_AUDIO, "dc": limits.OD_DC, "ac-low": limits.OD_DC, "mains": limits.OD_MAINS}
 
@@ -28,6 +29,8 @@ class Run:
     path: Path
     section: RunSection
     points: tuple[Point, ...]
+    stock: Stock | None = None
+    """The cable that it is cut from, if it says so."""
 
     @property
     def carries(self) -> str | None:
@@ -49,9 +52,9 @@ class Run:
 
     @property
     def od(self) -> Figure:
-        stated = self.section.od
-        if stated is not None and stated.known and stated.value > 0:
-            return stated
+        for stated in (self.section.od, self.stock.od if self.stock else None):
+            if stated is not None and stated.known and stated.value > 0:
+                return stated
         return usual_od(self.carries)
 
 
@@ -61,5 +64,5 @@ def assemble_runs(spec: Spec) -> list[Run]:
         points = [(point[0].value, point[1].value) for point in section.path or () if point[0].known and point[1].known]
         kept = tuple(point for place, point in enumerate(points) if place == 0 or point != points[place - 1])
         name = section.id or (" > ".join(map(str, section.joins)) if section.joins else f"run {number + 1}")
-        runs.append(Run(name, ("runs", number), section, kept))
+        runs.append(Run(name, ("runs", number), section, kept, spec.stock.get(section.stock or "")))
     return runs

@@ -30,7 +30,7 @@ _JOBS = (
     (Job.SWITCH, re.compile(r"(tap|sw|switch|footswitch|fs|ctl|control|channel|remote|reverb_switch|boost_switch)(_?\d+)?")),
     (Job.SPEAKER, re.compile(r"(speaker|spkr|cabinet|cab|loudspeaker)(_out)?(_?\w)?")),
 )
-_SIDE = re.compile(r"(.*?)_?(l|left|r|right)")
+_SIDE = re.compile(r"(?:.*[_-]|(?:in|out|send|return|main|aux)?\d*)(l|left|r|right)")
 _LINK = re.compile(r"(link|thru|through|parallel)(_out)?")
 
 
@@ -55,7 +55,7 @@ def jack_spec(jacks: dict[str, JackSpec] | None, jack: str | None) -> JackSpec |
 def side_of(jack: str | None) -> str | None:
     """``l`` or ``r`` for ``out_l``, ``right`` …; ``None`` for a jack that takes no side."""
     found = _SIDE.fullmatch((jack or "").lower())
-    return found[2][0] if found else None
+    return found[1][0] if found else None
 
 
 @_remembered

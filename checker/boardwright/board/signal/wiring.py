@@ -174,7 +174,10 @@ class _Builder:
             stage = self.stages[name]
             if stage.role is Role.AMP:
                 return [Node(name, HEARD)]
-            return [Node(name, OUT)] if stage.role is not Role.SWITCHER else [Node(name, out) for out in out_names(stage.section)]
+            if not isinstance(stage.section, Switcher):
+                return [Node(name, OUT)]
+            unnamed = [OUT] if any(self._out_of(hop) == OUT for hop in self.audio.leaving.get(name, ())) else []
+            return [Node(name, out) for out in dict.fromkeys([*out_names(stage.section), *unnamed])]
         return [Node(each, name) for each, section in self.spec.switchers.items() if name in out_names(section)]
 
     # --- presets ----------------------------------------------------------------------------------------------------
@@ -229,14 +232,19 @@ class _Builder:
         return Node(thing, jack)
 
     def _exit(self, hop: Hop) -> Node:
+        jack = self._out_of(hop)
+        self.outs.setdefault(hop.start.thing, {})[jack] = None
+        return Node(hop.start.thing, jack)
+
+    def _out_of(self, hop: Hop) -> str:
+        """The output that a lead leaves by: the only one that has a name, or the one that has none."""
         thing, jack = hop.start.thing, hop.start.jack
         section = self.stages[thing].section
         if jack is None and isinstance(section, Switcher):
             names = out_names(section)
             led_on = {other.start.jack for other in self.audio.leaving.get(thing, ())}  # one led on by its name is not meant twice
             jack = names[0] if len(names) == 1 and OUT not in names and names[0] not in led_on else OUT
-        self.outs.setdefault(thing, {})[jack or OUT] = None
-        return Node(thing, jack or OUT)
+        return jack or OUT
 
     def _way(
         self, start: Node, end: Node, guard: Guard = (), stage: Stage | None = None, *, engaged: bool = False, copies: bool = True,

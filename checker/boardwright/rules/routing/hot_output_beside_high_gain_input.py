@@ -92,7 +92,7 @@ def _judge(board: Board, quiet: Run, loud: Run, gain: float, shared: float) -> J
         [
             Number("gain between", tell(gain, "dB"), gain, "dB", Origin.ASSUMED.word),
             size("side by side", shared),
-            Number("loop gain about", f"{loop:.2g}", loop, "", "computed"),
+            Number("loop gain about", tell(loop, "", 2), loop, "", "computed"),
             limit("nearer than", limits.HOT_BESIDE),
         ],
     )

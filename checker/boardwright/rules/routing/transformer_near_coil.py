@@ -34,7 +34,7 @@ from boardwright.rules.layout._shared import mm, of_box, size
 from boardwright.rules.registry import rule
 from boardwright.rules.verdict import Judgement, Number, Severity, clear, limit, over, trips
 from boardwright.spec.fields import YesNo
-from boardwright.spec.figure import Origin
+from boardwright.spec.figure import Origin, tell
 from boardwright.spec.sections.supplies import Supply
 
 BOUNDS: dict[str, tuple[Limit, Limit | None, str]] = {
@@ -73,7 +73,7 @@ def _judge(board: Board, coil: Box, box: Box) -> Judgement | None:
     if field is not None:
         at = max(distance, 0.01)
         flux = dipole_field(at, field.value, limits.FIELD_AT.value)
-        numbers.append(Number("field about", f"{flux * 1e6:.2g} µT", flux, "T", Origin.ASSUMED.word))
+        numbers.append(Number("field about", tell(flux, "T", 2), flux, "T", Origin.ASSUMED.word))
     assumed = " Its kind is assumed." if origin is Origin.ASSUMED else ""
     return trips(
         Severity.RISK,

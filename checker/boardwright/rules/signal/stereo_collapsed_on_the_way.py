@@ -12,7 +12,7 @@ amplifiers you own.
 It follows what leaves a box that states two channels out. An amplifier or interface that states two channels in counts as
 two. It trips if a box that states one channel in passes it on to two
 amplifiers; if one of its two sides feeds two amplifiers and the other none; if only the right side is led on; or if a lead joins its
-left to another box's right, or the other way round.
+left to another box's right, or the other way round, directly or by way of boxes between.
 
 ## How to mend it
 Mono boxes ahead of the first stereo one; both sides used, or the output marked mono.
@@ -62,6 +62,13 @@ def _follow(board: Board, stage: Stage) -> Judgement:
             f"Swap the two leads between `{stage.name}` and `{other}`.",
             at=crossed[0].path,
         )
+    if swapped := _ends_crossed(board, stage, sides):
+        return trips(
+            Severity.RISK,
+            [*about, thing(board, swapped)],
+            f"What leaves `{stage.name}` on the left ends in the right input of `{swapped}`, and the right in its left: they changed places.",
+            f"Swap the two leads into `{swapped}`.",
+        )
     if set(sides) == {"r"}:
         return trips(
             Severity.RISK,
@@ -101,10 +108,28 @@ def _amps(board: Board, node: Node) -> set[Node]:
     return found
 
 
+def _stereo(board: Board, stage: Stage) -> set[str]:
+    """Other boxes that keep two sides apart."""
+    return {other.name for other in boxes(board) if other is not stage and _channels(other, "out") == 2}
+
+
+def _ends_crossed(board: Board, stage: Stage, sides: dict[str | None, Node]) -> str | None:
+    """The next thing with two sides that gets left on its right and right on its left, by way of other boxes."""
+    if not sides.keys() >= {"l", "r"}:
+        return None
+    stereo = _stereo(board, stage)
+    ends = {}
+    for side in ("l", "r"):
+        ahead = board.signal.graph.ahead([sides[side]], lambda edge: edge.stage is None or edge.stage.name not in stereo)
+        ends[side] = {(node.thing, end) for node in ahead if node.thing != stage.name and (end := side_of(node.jack))}
+    only_left, only_right = ends["l"] - ends["r"], ends["r"] - ends["l"]
+    return next((name for name, end in sorted(only_left) if end == "r" and (name, "l") in only_right), None)
+
+
 def _mono_behind(board: Board, stage: Stage) -> Stage | None:
     """A box of one channel behind it that two amplifiers hang on, with no other stereo box between."""
     starts = [edge.end for edge in board.signal.effect_edges(stage.name)]
-    stereo = {other.name for other in boxes(board) if other is not stage and _channels(other, "out") == 2}
+    stereo = _stereo(board, stage)
     ahead = board.signal.graph.ahead(starts, lambda edge: edge.stage is None or edge.stage.name not in stereo)
     for other in boxes(board):
         if other is stage or _channels(other, "in") != 1 or _channels(other, "out") == 2:
