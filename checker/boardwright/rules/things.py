@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from boardwright.board.feeding import Device
 from boardwright.board.supply import Outlet, Supply
 from boardwright.rules.verdict import Thing
@@ -19,6 +21,12 @@ def of_supply(supply: Supply) -> Thing:
     return Thing(supply.name, supply.path)
 
 
+def series(words: Iterable[str], joint: str = "and") -> str:
+    """``a, b and c``."""
+    parts = list(words)
+    return parts[0] if len(parts) == 1 else ", ".join(parts[:-1]) + f" {joint} {parts[-1]}"
+
+
 _MOST_LISTED = 12
 
 
@@ -27,4 +35,4 @@ def listed(names: list[str]) -> str:
     quoted = [f"`{name}`" for name in dict.fromkeys(names)]
     if (more := len(quoted) - _MOST_LISTED) > 0:
         quoted = [*quoted[:_MOST_LISTED], f"{more} more"]
-    return quoted[0] if len(quoted) == 1 else ", ".join(quoted[:-1]) + " and " + quoted[-1]
+    return series(quoted)

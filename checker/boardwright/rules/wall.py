@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from enum import Enum
 
 from boardwright import limits
 from boardwright.board.assemble import Board
 from boardwright.board.mains import Item, Link
-from boardwright.rules.things import listed
+from boardwright.rules.things import listed, series
 from boardwright.rules.verdict import Thing
 from boardwright.spec.fields import YesNo
 from boardwright.spec.figure import tell
@@ -36,11 +35,6 @@ def of_link(link: Link) -> Thing:
 def of_mains(board: Board) -> Thing:
     """The mains parts on the board, as one thing."""
     return Thing("mains", ("mains",) if board.wall.described else ("supplies",))
-
-
-def series(words: Iterable[str], joint: str = "and") -> str:
-    parts = list(words)
-    return parts[0] if len(parts) == 1 else ", ".join(parts[:-1]) + f" {joint} {parts[-1]}"
 
 
 class State(Enum):

@@ -23,6 +23,7 @@ Geometry; common practice.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from boardwright import limits
 from boardwright.board.assemble import Board
@@ -45,24 +46,36 @@ def connector_proud_of_case(board: Board) -> Iterator[Judgement]:
     if tight:
         yield _too_large(deck)
         return
-    proud: list[Box] = []
+    proud: dict[str, Box] = {}
     for box in layout.standing:
         blocked = {id(each.plug) for each in layout.squeezes[box.name]}
-        for plug in layout.plugs[box.name]:
-            if id(plug) not in blocked:
-                judged = _judge(board, box, plug, deck, deck.area, proud)
-                yield judged or clear(of_box(box))
+        free = [plug for plug in layout.plugs[box.name] if id(plug) not in blocked]
+        judged = [found for plug in free if (found := _judge(board, box, plug, deck, deck.area, proud)) is not None]
+        if judged:
+            yield _together(judged)
+        elif free:
+            yield clear(of_box(box))
     if proud:
-        names = things.listed([box.name for box in proud])
+        names = things.listed(list(proud))
         yield trips(
             Severity.ADVICE,
-            [of_box(box) for box in proud],
+            [of_box(box) for box in proud.values()],
             f"Plugs in {names} stand out beyond the frame while you play. Nothing is said of a case, or of what protects them.",
             "Bring the ends to a recessed plate, or use angled plugs; describe the case under `board`.",
         )
 
 
-def _judge(board: Board, box: Box, plug: Plug, deck: Deck, area: Rect, proud: list[Box]) -> Judgement | None:
+def _together(judged: list[Judgement]) -> Judgement:
+    """What is wrong with the plugs of one box, said once: by the worst of them."""
+    worst = min(judged, key=lambda each: each.severity.rank)
+    rest = len(judged) - 1
+    if not rest:
+        return worst
+    same = f"{rest} more of its plugs" if rest > 1 else "one more of its plugs"
+    return replace(worst, sentence=f"{worst.sentence} The same goes for {same}.")
+
+
+def _judge(board: Board, box: Box, plug: Plug, deck: Deck, area: Rect, proud: dict[str, Box]) -> Judgement | None:
     rect, side = box.footprint, plug.socket.side
     assert rect is not None
     sign = 1 if side in ("right", "rear") else -1
@@ -79,7 +92,7 @@ def _judge(board: Board, box: Box, plug: Plug, deck: Deck, area: Rect, proud: li
     if not board.is_for_stage or not over(plug.reach, max(edge, 0.0)):
         return None
     if not stays:
-        proud.append(box)
+        proud[box.name] = box
         return None
     return trips(
         Severity.RISK,

@@ -10,7 +10,7 @@ The lid must close without turning your knobs into broken shafts. A treadle must
 Rise of the row, {{ limit fastener-thickness }} of hook-and-loop (none where the box is screwed down), the higher of box and
 knobs, and {{ limit lid-clear }} of air must not come to more than `lid_clear`. Knobs that are not stated are taken to stand
 {{ limit knob-rise }} above the box; a treadle has none, and is as high as `treadle_up` or its size. Knobs that only touch
-the lid's foam are advice.
+the lid's foam are advice. Several boxes that are too high are one finding, the highest first.
 
 ## How to mend it
 A lower row, a deeper lid, or a treadle that is strapped down flat.
@@ -29,8 +29,12 @@ from boardwright.board.layout.boxes import Box
 from boardwright.board.layout.deck import CASE
 from boardwright.rules.layout._shared import guessed, mm, of_box, size
 from boardwright.rules.registry import rule
+from boardwright.rules.things import series
 from boardwright.rules.verdict import Judgement, Severity, Thing, cannot_tell, clear, limit, over, trips
 from boardwright.spec.figure import Origin
+
+_MOST_SHOWN = 6
+"""Boxes of which one finding tells the height."""
 
 
 @rule(Severity.FAULT, Severity.ADVICE, lesson="feet-and-lids")
@@ -45,17 +49,48 @@ def lid_meets_knobs(board: Board) -> Iterator[Judgement]:
         yield cannot_tell(Severity.FAULT, [Thing("case", CASE)], question)
         return
     foam = case.foam.value if case.foam is not None and case.foam.known else 0.0
+    lid = case.lid_clear.value
+    high = [box for box in boxes if over(_top(board, box) + limits.LID_CLEAR.value, lid)]
+    if len(high) > 1:
+        yield _several(board, sorted(high, key=lambda box: -_top(board, box)), lid)
     for box in boxes:
-        yield _judge(board, box, case.lid_clear.value, foam)
+        if box not in high or len(high) == 1:
+            yield _judge(board, box, lid, foam)
+
+
+def _fastener(board: Board, box: Box) -> float:
+    """What lies between the deck and a box (m)."""
+    fixing = box.section.held_by or (board.spec.board.fixing if board.spec.board else None)
+    return 0.0 if fixing in ("screws", "brackets", "ties") else limits.FASTENER.value
+
+
+def _top(board: Board, box: Box) -> float:
+    """How high a box reaches above the front deck, knobs and all (m)."""
+    return box.rise + _fastener(board, box) + box.knobs.value
+
+
+def _several(board: Board, boxes: list[Box], lid: float) -> Judgement:
+    """One cause, one finding: the highest first."""
+    shown = [f"`{box.name}` comes to {mm(_top(board, box))}{_assumed(box)}" for box in boxes[:_MOST_SHOWN]]
+    more = [f"{len(boxes) - _MOST_SHOWN} more are too high as well"] if len(boxes) > _MOST_SHOWN else []
+    return trips(
+        Severity.FAULT,
+        [of_box(box) for box in boxes],
+        f"The lid does not close over {len(boxes)} boxes, with their row's rise, fastener and knobs counted in: {series([*shown, *more])}. With "
+        f"{mm(limits.LID_CLEAR.value)} of air that is more than the {mm(lid)} below the lid.",
+        "Use lower rows or a deeper lid; strap a treadle down flat and write its `treadle_up`.",
+        [size("highest in all", _top(board, boxes[0]), boxes[0].knobs.origin), size("lid", lid), limit("air", limits.LID_CLEAR)],
+    )
+
+
+def _assumed(box: Box) -> str:
+    return " (its knobs are assumed)" if box.knobs.origin is Origin.ASSUMED and box.size_origin > Origin.ASSUMED else ""
 
 
 def _judge(board: Board, box: Box, lid: float, foam: float) -> Judgement:
-    fixing = box.section.held_by or (board.spec.board.fixing if board.spec.board else None)
-    fastener = 0.0 if fixing in ("screws", "brackets", "ties") else limits.FASTENER.value
-    top = box.rise + fastener + box.knobs.value
+    fastener, top = _fastener(board, box), _top(board, box)
     needed = top + limits.LID_CLEAR.value
-    assumed = " (its knobs are assumed)" if box.knobs.origin is Origin.ASSUMED and box.size_origin > Origin.ASSUMED else ""
-    adds = f"{mm(box.rise)} of rise, {mm(fastener)} of fastener and {mm(box.knobs.value)} of box and knobs{assumed}"
+    adds = f"{mm(box.rise)} of rise, {mm(fastener)} of fastener and {mm(box.knobs.value)} of box and knobs{_assumed(box)}"
     numbers = [size("height in all", top, box.knobs.origin), size("lid", lid), limit("air", limits.LID_CLEAR)]
     if over(needed, lid):
         return trips(
