@@ -419,3 +419,15 @@ midi: [MIDI]
     assert not apart.ground.loops and len(joined_.ground.loops) == 1
     assert joined_.ground.side_path(("ground", "iso", "out")) is not None
     assert apart.ground.side_path(("ground", "iso", "out")) is None
+
+
+@pytest.mark.parametrize(("lifted", "said"), [("yes", True), ("no", False)])
+def test_a_promise_of_one_earth_beside_a_lifted_one_says_what_it_counts_with(lifted, said):
+    board = assemble(read(f"""
+        amps: {{combo: {{kind: valve, class: I, earth_bond: hard}}}}
+        audio: [guitar > combo]
+        mains: {{cords: {{c1: {{to: combo, cores: 3, earth_lifted: {lifted}}}}}}}
+    """))
+    answer = one_earth(board)
+    assert answer.holds
+    assert any("as if every mains earth were in place" in line for line in answer.proof) is said

@@ -96,3 +96,15 @@ def test_the_coverage_table_names_every_rule():
     text = " ".join(to_text(report).split())
     assert all(each.rule in text for each in report.coverage)
     assert "safe" not in text.split()
+
+
+def test_a_question_that_several_rules_ask_is_asked_once():
+    report = boardwright.check(
+        "amps: {combo: {kind: valve, class: I, earth_bond: hard}}\npedals: {a: {kind: delay}}\n"
+        "computers: {laptop: {kind: laptop, power: charger, class: I}}\naudio: [guitar > a > combo]\n"
+        "usb: [{from: laptop, to: a}]\npromises: [{always: one-earth}]\n"
+    )
+    asked = [question.question for question in report.undecided if "laptop > a" in question.question]
+    assert asked == ["Is the lead laptop > a plugged in during a show, or for service only? Write `when`."]
+    [question] = [question for question in report.undecided if "laptop > a" in question.question]
+    assert question.severity == "fault", "it counts as much as the worst that hangs on it"

@@ -86,6 +86,11 @@ REFUSED = {
     "9VDC 100mA (-)": "does not say what is inside the plug",
     "9V ac centre-negative": "ac swings both ways",
     "9V battery": "write `feed: battery`",
+    "9V dc centre-negative 300A": "300 A? That is more than any pedal takes. Did you mean `300mA`?",
+    "90V dc centre-negative 100mA": "90 V? That is more than a pedal board has. Did you mean `9V`?",
+    "180V dc 5mA": "Did you mean `18V`?",
+    "75V dc 5mA": "75 V? That is more than a pedal board has.",
+    "230V ac 50mA": "That is the wall's voltage. What plugs into the wall says so as `input`",
     "9V dc unregulated centre-negative 1A": "regulated: no",
     "9V dc centre-negative 2000mAh": "how much a battery holds",
     "9V dc centre-negative 100mA loud": "`loud` in `9V dc centre-negative 100mA loud` is not part of a power phrase.",
@@ -101,6 +106,14 @@ def test_what_cannot_be_read_is_explained(text, said):
     with pytest.raises(Unreadable) as error:
         read_power(text)
     assert said in error.value.message
+
+
+def test_what_a_large_board_really_has_is_no_slip():
+    assert read_power("24V dc centre-positive 12A", gives=True).current.value == 12
+    assert read_power("48V dc centre-positive 2A").volts.value == 48
+    assert read_power("9V dc centre-negative 5A").current.value == 5
+    with pytest.raises(Unreadable, match="more than one outlet gives"):
+        read_power("9V dc centre-negative 300A", gives=True)
 
 
 @pytest.mark.parametrize("text", ["9V dc 100mA", "9V 100mA", "9V dc polarity-unknown 100mA", "9V dc 5.5x2.1 100mA"])

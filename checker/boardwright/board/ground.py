@@ -178,6 +178,8 @@ def one_earth(board: Board) -> OneEarth:
     here = board.ground
     answer = judge_one_earth(here.bonds, here.amps, here.rigs)
     answer.proof = list(_proof(here, answer))
+    if answer.holds and any(link.lifted or link.lacks_earth_contact for link in board.wall.links.values()):
+        answer.proof.append("This counts as if every mains earth were in place. What is described says that one is not: see to that first.")
     return answer
 
 

@@ -5,8 +5,11 @@ These classes are the JSON answer too: field by field, in this order. Their sche
 
 from __future__ import annotations
 
+import re
 from collections import Counter
-from dataclasses import dataclass, field
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
+from itertools import combinations
 
 from boardwright.board.assemble import Board
 from boardwright.board.signal.promises import Answer, Kept
@@ -231,7 +234,7 @@ def _finding(board: Board, finding: RunFinding) -> Finding:
 
 
 def _questions(board: Board, asked: list[tuple[Rule, Judgement]]) -> list[Question]:
-    """One line for each question, however many rules ask it; what could break something comes first."""
+    """One line for each question, however many rules ask it, with reasons or without; what could break something comes first."""
     seen: dict[str, Question] = {}
     for rule, judged in asked:
         if judged.question not in seen:
@@ -247,7 +250,24 @@ def _questions(board: Board, asked: list[tuple[Rule, Judgement]]) -> list[Questi
                 before_power=judged.before_power,
             )
     order = list(Severity)
+    for text, longer in list(seen.items()):
+        if (asked_already := next((seen[part] for part in _parts(text) if part in seen), None)) is not None:
+            worst = min(longer.severity, asked_already.severity, key=lambda severity: order.index(Severity(severity)))
+            before = longer.before_power or asked_already.before_power
+            seen[asked_already.question] = replace(asked_already, severity=worst, before_power=before)
+            del seen[text]
     return sorted(seen.values(), key=lambda q: (not q.before_power, order.index(Severity(q.severity)), q.at.line if q.at else 0))
+
+
+_SENTENCES = re.compile(r"(?<=[.?]) ")
+
+
+def _parts(question: str) -> Iterator[str]:
+    """Every run of whole sentences in a question, but for the whole: what it asks without the reasons that one rule gives."""
+    sentences = _SENTENCES.split(question)
+    for first, last in combinations(range(len(sentences) + 1), 2):
+        if last - first < len(sentences):
+            yield " ".join(sentences[first:last])
 
 
 def _accepted(board: Board, rule: Rule, judged: Judgement, because: str) -> Accepted:

@@ -12,8 +12,6 @@ from boardwright.spec.power_phrase import Flow, PowerPhrase, read_power
 _LONGEST = 120
 _MOST_WORDS = 3
 """Words of a kind's name: `noise gate`, `amp simulator`."""
-_MAINS_VOLTS = 90.0
-"""Volts from which a phrase is taken for the wall's and not for an outlet's: no pedal wants as much, no country gives less."""
 POLARITY = "with the polarity that its label gives"
 
 
@@ -62,16 +60,9 @@ def _meant(section: str, piece: str, kind: Callable[[str], str | None]) -> tuple
         return "isolated", "no" if piece.lower().startswith("not") else "yes"
     if protection := re.fullmatch(r"class (i{1,3})", piece.lower()):
         return "class", protection[1].upper()
-    if section == "supplies" and piece.lower().endswith("hz") and _is_mains(piece):
-        return "input", piece
-    power = _power(piece)
-    if power is None:
-        return None
-    if section == "pedals":
-        return "needs", piece
-    if power.volts.known and power.volts.high >= _MAINS_VOLTS:
-        return ("input", piece) if _is_mains(piece) else None
-    return "outlets", piece
+    if _power(piece) is not None:
+        return ("needs" if section == "pedals" else "outlets"), piece
+    return ("input", piece) if section == "supplies" and _is_mains(piece) else None
 
 
 def _power(text: str) -> PowerPhrase | None:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from functools import lru_cache
 
-from boardwright.spec.figure import CURRENT, VOLTAGE, Figure, Unreadable, read_figure, unknown
+from boardwright.spec.figure import CURRENT, VOLTAGE, Figure, Unreadable, read_figure, tell, unknown
 from boardwright.spec.wording import shown
 
 
@@ -129,13 +129,37 @@ def read_power(text: str, gives: bool = False) -> PowerPhrase:
         raise Unreadable(f"{shown(text)} does not say which way round the plug is.{unsure}", "`centre-negative` or `centre-positive`")
     if flow is None and polarity is not None:
         flow = Flow.DC  # only dc has one
-    return PowerPhrase(
+    phrase = PowerPhrase(
         volts=read_figure(volts, VOLTAGE) if volts else unknown("V"),
         flow=flow,
         polarity=polarity,
         current=read_figure(amps + origin, CURRENT) if amps else unknown("A"),
         plug=plug,
     )
+    _no_slip(phrase, gives)
+    return phrase
+
+
+_MOST_VOLTS, _MOST_NEEDED, _MOST_GIVEN = 60.0, 10.0, 20.0
+"""Beyond these volts and amperes a label of a pedal or an outlet was written down with a slip. Bench experience; no rule judges by them."""
+_USUAL_VOLTS = (9.0, 12.0, 15.0, 18.0, 24.0)
+_WALL_VOLTS = (100.0, 110.0, 115.0, 120.0, 127.0, 220.0, 230.0, 240.0)
+
+
+def _no_slip(phrase: PowerPhrase, gives: bool) -> None:
+    """Refuse what no pedal and no outlet can be: a point or a letter was forgotten, and solemn sums would follow from it."""
+    most = _MOST_GIVEN if gives else _MOST_NEEDED
+    what = "one outlet gives" if gives else "any pedal takes"
+    if phrase.current.known and phrase.current.high > most:
+        meant = tell(phrase.current.high / 1000, "A").replace(" ", "")
+        raise Unreadable(f"{phrase.current}? That is more than {what}. Did you mean `{meant}`?", _EXAMPLE)
+    if phrase.volts.known and phrase.volts.high > _MOST_VOLTS:
+        if phrase.flow is Flow.AC or phrase.volts.high in _WALL_VOLTS:
+            said = "That is the wall's voltage. What plugs into the wall says so as `input`, beside what its outlets give."
+        else:
+            usual = next((volts for volts in _USUAL_VOLTS if phrase.volts.high in (volts * 10, volts * 100)), None)
+            said = f"That is more than a pedal board has.{f' Did you mean `{usual:g}V`?' if usual else ''}"
+        raise Unreadable(f"{phrase.volts}? {said}", _EXAMPLE)
 
 
 def _take(pattern: re.Pattern[str], text: str) -> tuple[str | None, str]:
