@@ -108,3 +108,19 @@ def test_a_question_that_several_rules_ask_is_asked_once():
     assert asked == ["Is the lead laptop > a plugged in during a show, or for service only? Write `when`."]
     [question] = [question for question in report.undecided if "laptop > a" in question.question]
     assert question.severity == "fault", "it counts as much as the worst that hangs on it"
+
+
+def test_a_label_that_cannot_be_read_is_said_once_and_not_asked_about_again():
+    board = (
+        "supplies:\n  brick: {isolated: yes, class: II, input: 100-240V ac, outlets: {1: 9V dc 100mA, 2: 9V dc centre-negative 300mA}}\n"
+        "pedals:\n  a: {kind: overdrive, bypass: buffered, needs: 9V dc centre-negative 5mA, feed: brick.1}\n"
+        "  b: {kind: delay, bypass: buffered, needs: 9, feed: brick.2}\n  c: {kind: chorus, bypass: buffered, needs: 9V dc 20mA, feed: brick.2}\n"
+        "audio: [guitar > a > b > c]\n"
+    )
+    report = boardwright.check(board)
+    asked = [question for question in report.undecided if question.rule in {"supply-voltage-outside-range", "plug-polarity-reversed", "ac-dc-mismatch"}]
+    assert len(report.problems) == 2
+    assert [question.things[0].name for question in asked] == ["c"], "what can be read and does not say is still asked about"
+    assert not [question for question in report.undecided if question.things[0].name in ("a", "b", "brick.1") and "volts" in question.question]
+    covered = {each.rule: each.cannot_tell for each in report.coverage}
+    assert covered["plug-polarity-reversed"] > 1, "and the table still counts what was not decided"

@@ -172,7 +172,7 @@ def build(board: Board, outcome: Outcome) -> Report:
     """The report on a judged board."""
     spec = board.spec
     questions = [
-        (rule, judged) for rule, judged in outcome.judgements if judged.verdict is Verdict.CANNOT_TELL and _is_asked(judged)
+        (rule, judged) for rule, judged in outcome.judgements if judged.verdict is Verdict.CANNOT_TELL and _is_asked(board, rule, judged)
     ]
     report = Report(
         board=BoardName(spec.board.name if spec.board else None, board.purpose),
@@ -192,9 +192,18 @@ def build(board: Board, outcome: Outcome) -> Report:
     return report
 
 
-def _is_asked(judged: Judgement) -> bool:
-    """An advice that cannot be decided is counted, not asked about."""
-    return judged.severity is not Severity.ADVICE
+def _is_asked(board: Board, rule: Rule, judged: Judgement) -> bool:
+    """An advice that cannot be decided is counted, not asked about; nor is power whose label stands among the problems above."""
+    if judged.severity is Severity.DANGER:
+        return True
+    return judged.severity is not Severity.ADVICE and not (rule.family == "power" and any(_is_unread(board, thing) for thing in judged.things))
+
+
+def _is_unread(board: Board, thing: RuleThing) -> bool:
+    """Whether a thing's power label, or that of one of its outlets, was written and could not be read."""
+    ends = ("needs", "gives", "outlets")
+    is_outlet = len(thing.path) > 2 and thing.path[2] == "outlets"
+    return (is_outlet and board.spec.unread(thing.path)) or any(board.spec.unread((*thing.path, end)) for end in ends)
 
 
 def _things(board: Board, things: tuple[RuleThing, ...]) -> list[Thing]:
