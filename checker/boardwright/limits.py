@@ -275,6 +275,7 @@ XLR_BODY = _limit("xlr-body", 0.020, "m", "Diameter of an XLR plug's body.", "ty
 USB_BODY = _limit("usb-body", 0.016, "m", "Breadth of a USB plug's body.", "typical plugs; measure yours")
 IEC_BODY = _limit("iec-body", 0.028, "m", "Breadth of a mains connector's body.", "typical connectors, 28 mm and more; measure yours")
 HOLE_CLEAR = _limit("hole-clear", 0.001, "m", "Air between a plug and the hole it is pushed through.")
+HOLE_NEAR = _limit("hole-near", 0.010, "m", "A drawn way that comes this near to a hole's edge passes the hole.")
 HOLE_FILL = _limit("hole-fill", 0.50, "%", "How much of a hole cables may fill.")
 HOT_BESIDE = _limit("hot-beside", 0.015, "m", "A loud lead nearer than this to the quiet lead that feeds it may squeal.")
 HOT_BESIDE_LENGTH = _limit("hot-beside-length", 0.150, "m", "For as long as this.")

@@ -123,7 +123,7 @@ def angle_between(one: Segment, other: Segment) -> float:
 def segment_distance(one: Segment, other: Segment) -> float:
     if crossing(one, other) is not None:
         return 0.0
-    return min(_from_point(one[0], other), _from_point(one[1], other), _from_point(other[0], one), _from_point(other[1], one))
+    return min(distance_to(one[0], other), distance_to(one[1], other), distance_to(other[0], one), distance_to(other[1], one))
 
 
 def near_part(part: Segment, other: Segment, distance: float) -> tuple[float, float] | None:
@@ -250,7 +250,8 @@ def _direction(part: Segment) -> Point:
     return (bx - ax) / length, (by - ay) / length
 
 
-def _from_point(point: Point, part: Segment) -> float:
+def distance_to(point: Point, part: Segment) -> float:
+    """From a point to the nearest point of a straight part that has a length (m)."""
     ux, uy = _direction(part)
     px, py = point[0] - part[0][0], point[1] - part[0][1]
     along = min(max(px * ux + py * uy, 0.0), math.dist(*part))

@@ -1,7 +1,8 @@
 """Opening unsuitable.
 
 ## What it finds
-Holes with a bare metal edge, holes that a plug does not pass, holes that are stuffed, and holes that sound and power share.
+Holes with a bare metal edge, holes that a plug does not pass, holes that are stuffed, holes that sound and power share, and holes
+that a lead is said to pass and does not come near.
 
 ## Why it matters
 A bare metal edge is a slow knife. Line every hole, and check that the plug fits through before you solder.
@@ -11,7 +12,8 @@ A bare metal edge is a risk, and a danger where a mains cord passes it. The slim
 {{ limit hole-clear }} of air, must pass (a fault): an audio plug's body is {{ limit plug-body }} thick, a power plug's
 {{ limit dc-plug-body }}, DIN {{ limit din-body }}, XLR {{ limit xlr-body }}, a mains connector's {{ limit iec-body }}. Only
 leads that state their `ends`, or are `moulded`, are asked; others are passed bare. Advice if the cables fill more than
-{{ limit hole-fill }} of the hole (squares of diameters), or if sound and power pass one hole. On a metal frame an edge that
+{{ limit hole-fill }} of the hole (squares of diameters), if sound and power pass one hole, or if the drawn way of a lead stays
+more than {{ limit hole-near }} from the edge of a hole that it is said to pass. On a metal frame an edge that
 is not stated is taken for metal.
 
 ## How to mend it
@@ -27,6 +29,7 @@ from collections.abc import Iterator
 
 from boardwright import limits
 from boardwright.board.assemble import Board
+from boardwright.board.layout.geometry import distance_to, segments
 from boardwright.board.layout.leads import POWER
 from boardwright.board.layout.runs import Run
 from boardwright.limits import Limit
@@ -51,6 +54,7 @@ def opening_unsuitable(board: Board) -> Iterator[Judgement]:
         passing = [run for run in board.layout.runs if name in (run.section.holes or ())]
         thing = Thing(name, ("openings", name))
         found = [_edge(board, thing, opening, passing), *_plugs(thing, opening, passing), _fill(thing, opening, passing), _shared(thing, passing)]
+        found += _missed(thing, opening, passing)
         judged = [each for each in found if each is not None]
         yield from judged
         if not judged:
@@ -106,6 +110,26 @@ def _bodies(run: Run) -> list[float]:
     if run.section.ends:
         return [run.od.value if end == "bare" else (usual if end in SHAPES else BODIES.get(end, usual)).value for end in run.section.ends]
     return [usual.value] if run.section.made == "moulded" else []
+
+
+def _missed(thing: Thing, opening: Opening, passing: list[Run]) -> Iterator[Judgement]:
+    """Leads that say that they pass the hole, and whose drawn way does not come near it."""
+    if opening.at is None or not all(each.known for each in opening.at):
+        return
+    middle = (opening.at[0].value, opening.at[1].value)
+    half = opening.dia.value / 2 if opening.dia is not None and opening.dia.known else 0.0
+    for run in passing:
+        if not run.has_way:
+            continue
+        apart = min(distance_to(middle, part) for part in segments(run.points)) - half
+        if over(apart, limits.HOLE_NEAR.value):
+            yield trips(
+                Severity.ADVICE,
+                [thing, of_run(run)],
+                f"`{run.name}` is said to pass `{thing.name}`, and its drawn way stays {mm(apart)} from the edge of the hole.",
+                "Draw the way through the hole, or correct `holes` or where the hole is.",
+                [size("from the edge", apart), limit("passes within", limits.HOLE_NEAR)],
+            )
 
 
 def _fill(thing: Thing, opening: Opening, passing: list[Run]) -> Judgement | None:
