@@ -47,7 +47,7 @@ def test_what_people_call_it_is_answered_with_our_word(written, meant):
 
 def test_what_is_only_misspelt_is_still_guessed_by_its_spelling():
     assert "Did you mean `mains`?" in _guess("mians: {on_board: no}")
-    assert "Did you mean `pedals`?" in _guess("padels: {}")
+    assert "Did you mean `pedals`?" in _guess("pedlas: {}")
 
 
 def test_every_word_that_is_offered_is_in_the_language():

@@ -142,7 +142,7 @@ def test_no_text_raises_anything_but_unreadable(text, gives):
 
 
 @given(
-    st.integers(10, 480), st.integers(0, 200), st.sampled_from([None, *Flow]), st.sampled_from([None, *Polarity]), st.integers(1, 9000), st.sampled_from([None, *PLUGS]),
+    st.integers(10, 480), st.integers(0, 120), st.sampled_from([None, *Flow]), st.sampled_from([None, *Polarity]), st.integers(1, 9000), st.sampled_from([None, *PLUGS]),
 )  # fmt: skip
 def test_what_a_phrase_tells_reads_back(tenths, more, flow, polarity, milliamps, plug):
     if flow is Flow.AC:
