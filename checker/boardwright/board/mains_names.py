@@ -29,7 +29,7 @@ def unknown_on_the_wall(board: Board) -> Iterator[Problem]:
 def _problem(board: Board, path: Path, message: str, name: str, known: Collection[str], expected: str) -> Problem:
     guess = nearest(name, [*known])
     hint = f" Did you mean `{guess}`?" if guess else ""
-    return Problem("name", message + hint, path, board.locate(path), expected)
+    return Problem("name", message + hint, path, board.locate(path), expected, board.spec.edits(path, name, guess))
 
 
 def _undeclared(board: Board) -> Iterator[Problem]:

@@ -33,7 +33,7 @@ def unknown_names(board: Board) -> Iterator[Problem]:
 def _problem(board: Board, path: Path, message: str, name: str, known: Collection[str], expected: str) -> Problem:
     guess = nearest(name, list(known))
     hint = f" Did you mean `{guess}`?" if guess else ""
-    return Problem("name", message + hint, path, board.locate(path), expected)
+    return Problem("name", message + hint, path, board.locate(path), expected, board.spec.edits(path, name, guess))
 
 
 def _thing(board: Board, name: str, path: Path, extra: Collection[str] = ()) -> Iterator[Problem]:

@@ -19,7 +19,7 @@ from boardwright.rules.run import Finding as RunFinding
 from boardwright.rules.run import Outcome
 from boardwright.rules.verdict import Judgement, Number, Severity, Verdict
 from boardwright.rules.verdict import Thing as RuleThing
-from boardwright.spec.problem import MOST_SHOWN, Span, dotted
+from boardwright.spec.problem import MOST_SHOWN, Edit, Span, dotted
 from boardwright.spec.problem import Problem as SpecProblem
 
 SCHEMA = "boardwright-report/1"
@@ -43,6 +43,8 @@ class Problem:
     expected: str | None
     where: str
     at: Span | None
+    edits: list[Edit]
+    """Ways to mend it that can be offered, each by itself."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +71,8 @@ class Finding:
     page: str
     witness: str | None
     folded: list[Folded]
+    edits: list[Edit]
+    """Changes of the plan that would mend it, each by itself; what is built is to follow."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -216,12 +220,12 @@ def _problems(problems: list[SpecProblem]) -> list[Problem]:
     shown = [_problem(problem) for problem in problems[:MOST_SHOWN]]
     if more := len(problems) - len(shown):
         said = f"There are {more} more things like these. Mend the first ones, and look again."
-        shown.append(Problem("bound", said, None, "", problems[MOST_SHOWN].span))
+        shown.append(Problem("bound", said, None, "", problems[MOST_SHOWN].span, []))
     return shown
 
 
 def _problem(problem: SpecProblem) -> Problem:
-    return Problem(problem.kind, problem.message, problem.expected, dotted(problem.where), problem.span)
+    return Problem(problem.kind, problem.message, problem.expected, dotted(problem.where), problem.span, list(problem.edits))
 
 
 def _finding(board: Board, finding: RunFinding) -> Finding:
@@ -239,6 +243,7 @@ def _finding(board: Board, finding: RunFinding) -> Finding:
         page=rule.page_link,
         witness=judged.witness,
         folded=[Folded(other.id, said.sentence) for other, said in finding.folded],
+        edits=list(judged.edits),
     )
 
 

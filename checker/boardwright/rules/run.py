@@ -97,7 +97,8 @@ def _accept(board: Board, outcome: Outcome) -> None:
         elif accept.rule not in RULES and accept.rule != "unknown" and accept.rule not in RULES:
             guess = nearest(accept.rule, RULES) if len(board.spec.problems) < MOST_SHOWN else None
             message = f"There is no rule {shown(accept.rule)}." + (f" Did you mean `{guess}`?" if guess else "")
-            board.spec.problems.append(Problem("name", message, where, board.locate((*where, "rule")), "a rule's name"))
+            edits = board.spec.edits((*where, "rule"), accept.rule, guess)
+            board.spec.problems.append(Problem("name", message, where, board.locate((*where, "rule")), "a rule's name", edits))
         elif number not in used:
             outcome.unused.append((accept.rule, where, DANGER_STANDS if number in refused else NOTHING_TO_ACCEPT))
 

@@ -8,7 +8,7 @@ from enum import StrEnum
 
 from boardwright.limits import Limit
 from boardwright.spec.figure import Figure, Origin, tell
-from boardwright.spec.problem import Path
+from boardwright.spec.problem import Edit, Path
 
 
 class Severity(StrEnum):
@@ -74,6 +74,8 @@ class Judgement:
     before_power: bool = False
     """For ``cannot tell``: to be found out before anything is plugged in, since being wrong would break something."""
     witness: str | None = None
+    edits: tuple[Edit, ...] = ()
+    """For ``trips``: changes of the plan that would mend it, each by itself."""
 
 
 def clear(*things: Thing, severity: Severity = Severity.ADVICE) -> Judgement:

@@ -22,6 +22,8 @@ from boardwright.report.json import json_schema as report_schema
 from boardwright.rules.registry import LESSONS, RULES
 from boardwright.site import rule_pages, worked_examples
 from boardwright.site.boards import Boards, ShownBoard
+from boardwright.site.editor_words import ADDRESS as EDITOR_WORDS
+from boardwright.site.editor_words import editor_words
 from boardwright.site.kinds import read_kinds
 from boardwright.site.markup import scrolling, tag
 from boardwright.site.page import Page
@@ -132,6 +134,8 @@ def _schemas(config: MkDocsConfig) -> Iterator[File]:
     for name, schema in (("board", board_schema()), ("report", report_schema())):
         written = json.dumps(schema, indent=2, ensure_ascii=False)
         yield File.generated(config, f"reference/{name}.schema.json", content=written + "\n")
+    words = json.dumps(editor_words(_build.boards), ensure_ascii=False, separators=(",", ":"))
+    yield File.generated(config, EDITOR_WORDS, content=words + "\n")
 
 
 def _checker(config: MkDocsConfig) -> Iterator[File]:

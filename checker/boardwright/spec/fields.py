@@ -26,8 +26,8 @@ class Section(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True, arbitrary_types_allowed=True, populate_by_name=True)
 
 
-def teach(message: str, expected: str = "") -> PydanticCustomError:
-    return PydanticCustomError("teach", "{message}", {"message": message, "expected": expected})
+def teach(message: str, expected: str = "", instead: str = "") -> PydanticCustomError:
+    return PydanticCustomError("teach", "{message}", {"message": message, "expected": expected, "instead": instead})
 
 
 @dataclass(frozen=True, eq=False)
@@ -50,7 +50,7 @@ class Read:
             try:
                 return self.how(value)
             except Unreadable as error:
-                raise teach(error.message, error.expected) from None
+                raise teach(error.message, error.expected, error.instead) from None
 
         return core_schema.no_info_plain_validator_function(read)
 
@@ -126,7 +126,7 @@ def choice(*words: str) -> Any:
         guess = nearest(word, list(words))
         hint = f" Did you mean `{guess}`?" if guess else ""
         listed = either([*words, "unknown"]) if not guess or len(words) <= MOST_LISTED else ""
-        raise Unreadable(f"{shown(text)} cannot stand here.{hint}", listed)
+        raise Unreadable(f"{shown(text)} cannot stand here.{hint}", listed, guess or "")
 
     printed = dict.fromkeys(spelling for word in words for spelling in (word, _in_capitals(word)))
     return Annotated[str, Read(read, {"type": "string", "enum": [*printed, "unknown"]})]
@@ -180,6 +180,8 @@ def read_name(text: str) -> str:
 
 
 Text = Annotated[str, Read(lambda text: text.strip(), {"type": ["string", "number"]})]
+ThingName = Annotated[str, Read(lambda text: text.strip(), {"type": ["string", "number"], "format": "thing"})]
+"""The name of something that the board describes. ``format`` tells editors whose names to offer: see ``site/editor_words.py``."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,11 +200,13 @@ def read_jack(text: str) -> Jack:
     if dot and not jack:
         raise Unreadable(f"{shown(text)} ends in a point.", "`thing` or `thing.jack`")
     if not dot and (apart := re.fullmatch(r"(\w[\w-]*)[\s:#]+(?:.*\s)?#?(\w+)", thing)) and len(thing) <= _LONGEST_NAME:
-        raise Unreadable(f"`{thing}` is no name. Did you mean `{apart[1]}.{apart[2]}`?", "`thing` or `thing.jack`")
+        meant = f"{apart[1]}.{apart[2]}"
+        raise Unreadable(f"`{thing}` is no name. Did you mean `{meant}`?", "`thing` or `thing.jack`", meant)
     return Jack(read_name(thing), read_name(jack) if jack else None)
 
 
-Reference = Annotated[Jack, Read(read_jack, {"type": ["string", "number"], "examples": ["brick.3"]})]
+Reference = Annotated[Jack, Read(read_jack, {"type": ["string", "number"], "examples": ["brick.3"], "format": "jack"})]
+OutletReference = Annotated[Jack, Read(read_jack, {"type": ["string", "number"], "examples": ["brick.3"], "format": "outlet"})]
 
 Chain = tuple[Jack, ...]
 _MOST_ARROWS = 3000
@@ -224,7 +228,7 @@ def read_chains(text: str) -> tuple[Chain, ...]:
     return tuple(chains)
 
 
-Chains = Annotated[tuple[Chain, ...], Read(read_chains, {"type": "string", "examples": ["guitar > tuner > combo"]}, longest=1_000_000)]
+Chains = Annotated[tuple[Chain, ...], Read(read_chains, {"type": "string", "examples": ["guitar > tuner > combo"], "format": "chain"}, longest=1_000_000)]
 
 _GAUGE = re.compile(r"(\d+(?:\.\d+)?)\s*(AWG|mm2|mm²)", re.I)
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from enum import IntEnum
 from functools import lru_cache
 
-from boardwright.spec.wording import shown
+from boardwright.spec.wording import either, shown
 
 
 class Origin(IntEnum):
@@ -168,12 +168,13 @@ agreement of 1959."""
 
 
 class Unreadable(ValueError):
-    """A value that cannot be read: what is wrong, and what may stand there."""
+    """A value that cannot be read: what is wrong, what may stand there, and what to write instead if that is plain."""
 
-    def __init__(self, message: str, expected: str = "") -> None:
+    def __init__(self, message: str, expected: str = "", instead: str = "") -> None:
         super().__init__(message)
         self.message = message
         self.expected = expected
+        self.instead = instead
 
 
 @lru_cache(maxsize=8192)
@@ -214,13 +215,16 @@ def _single(words: str, dimension: Dimension, whole: str) -> float:
     example = f"{_a(dimension.name)} {unit}, such as `{dimension.example}`"
     if found is None:
         if re.search(r"\d,\d", words):
-            raise Unreadable(f"{shown(whole)} has a comma in the number: write a point.", f"such as `{words.replace(',', '.')}`")
+            pointed = words.replace(",", ".")
+            raise Unreadable(f"{shown(whole)} has a comma in the number: write a point.", f"such as `{pointed}`", whole.replace(words, pointed))
         raise Unreadable(f"{shown(whole)} is no {dimension.name}.", example)
     number, suffix = found["number"].replace("−", "-"), found["suffix"].strip()
     value = _scaled(number, suffix or dimension.bare, dimension)
     if value is None:
         if not suffix or (suffix in _SCALES and _scaled(number, suffix + dimension.spellings[-1], dimension) is not None):
-            raise Unreadable(f"{shown(whole)} has no unit. Did you mean {_likely(number, suffix, dimension)}?", example)
+            meant = _likely(number, suffix, dimension)
+            instead = meant[0] if len(meant) == 1 and words == whole.strip() else ""
+            raise Unreadable(f"{shown(whole)} has no unit. Did you mean {either(meant)}?", example, instead)
         raise Unreadable(f"{_a(dimension.name).capitalize()} is due here. {_other(number, suffix, dimension)}", example)
     if not dimension.least <= value <= dimension.most:  # also refuses nan and inf
         raise Unreadable(f"{shown(whole)} is beyond anything on a pedal board. Check the number and the unit.", example)
@@ -252,20 +256,20 @@ def _a(noun: str) -> str:
     return f"an {noun}" if noun[0] in "aeiou" else f"a {noun}"
 
 
-def _likely(number: str, scale: str, dimension: Dimension) -> str:
+def _likely(number: str, scale: str, dimension: Dimension) -> list[str]:
     """How a number that lacks its unit was probably meant."""
     if scale:
-        return f"`{number} {scale}{dimension.unit}`"
+        return [f"{number} {scale}{dimension.unit}"]
     value = float(number)
     if dimension is RATIO and 0 < value <= 1:
-        return f"`{value * 100:g} %`"
+        return [f"{value * 100:g} %"]
     if dimension is RESISTANCE:
-        return f"`{number} ohm` or `{number}k`"
+        return [f"{number} ohm", f"{number}k"]
     if dimension is LENGTH and value < 30:
-        return f"`{number} m`"
+        return [f"{number} m"]
     if dimension is MASS and value < 30:
-        return f"`{number} kg`"
-    return f"`{re.sub(_NUMBER, number, dimension.example, count=1)}`"
+        return [f"{number} kg"]
+    return [re.sub(_NUMBER, number, dimension.example, count=1)]
 
 
 def _other(number: str, suffix: str, dimension: Dimension) -> str:

@@ -167,11 +167,20 @@ def _take(pattern: re.Pattern[str], text: str) -> tuple[str | None, str]:
     return (found[0], f"{text[: found.start()]} {text[found.end() :]}") if found else (None, text)
 
 
-def _leftover(text: str, word: str, volts: str | None, amps: str | None) -> tuple[str, str]:
-    """Why a word cannot be part of a phrase, and what could."""
+def _leftover(text: str, word: str, volts: str | None, amps: str | None) -> tuple[str, str, str]:
+    """Why a word cannot be part of a phrase, what could, and the phrase as it was meant, where that is plain."""
     if why := _why(text, word, volts, amps):
-        return why, _EXAMPLE
-    return f"{shown(word)} in {shown(text)} is not part of a power phrase.", f"{_EXAMPLE}; plugs are {', '.join(PLUGS)}"
+        return why, _EXAMPLE, _meant(text, word, volts, amps)
+    return f"{shown(word)} in {shown(text)} is not part of a power phrase.", f"{_EXAMPLE}; plugs are {', '.join(PLUGS)}", ""
+
+
+def _meant(text: str, word: str, volts: str | None, amps: str | None) -> str:
+    """The phrase with the unit that its number lacks, if only one is missing; empty otherwise."""
+    unit = "mA" if volts and not amps else "V" if amps and not volts else ""
+    if not unit or not re.fullmatch(r"\d[\d.]*", word):
+        return ""
+    meant, many = re.subn(rf"(?<![\w.]){re.escape(word)}(?![\w.])", f"{word}{unit}", text.strip())
+    return meant if many == 1 else ""
 
 
 def _why(text: str, word: str, volts: str | None, amps: str | None) -> str | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Literal
 
 Path = tuple[str | int, ...]
@@ -18,8 +18,21 @@ class Span:
     end_line: int
     end_column: int
 
-    def shifted(self, lines: int) -> Span:
-        return replace(self, line=self.line + lines, end_line=self.end_line + lines) if lines else self
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """A stretch of the text, and what to write in its place."""
+
+    at: Span
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Edit:
+    """A way to mend the text that can be offered: what it does, in words, and the changes that do it, in the order of the text."""
+
+    title: str
+    edits: tuple[Change, ...]
 
 
 MOST_SHOWN = 200
@@ -37,9 +50,8 @@ class Problem:
     where: Path = ()
     span: Span | None = None
     expected: str | None = None
-
-    def shifted(self, lines: int) -> Problem:
-        return replace(self, span=self.span.shifted(lines)) if self.span and lines else self
+    edits: tuple[Edit, ...] = ()
+    """What would mend it, where there is only one thing that can have been meant."""
 
 
 def dotted(path: Path) -> str:

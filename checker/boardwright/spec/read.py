@@ -13,7 +13,7 @@ from boardwright.spec.fields import read_name
 from boardwright.spec.figure import Unreadable
 from boardwright.spec.language import ALIASES, SECTIONS, SectionKind, Shape
 from boardwright.spec.one_line import rewritten
-from boardwright.spec.problem import MOST_SHOWN, Path, Problem, Span, dotted
+from boardwright.spec.problem import MOST_SHOWN, Edit, Path, Problem, Span, dotted
 from boardwright.spec.sections.accept import Accept
 from boardwright.spec.sections.amps import Amp
 from boardwright.spec.sections.audio import AudioEntry
@@ -106,6 +106,13 @@ class Spec:
             path = (self.written[str(path[0])], *path[1:])
         return self.tree.locate(path, by_name)
 
+    def edits(self, path: Path, wrong: str, right: str | None) -> tuple[Edit, ...]:
+        """The edit that writes ``right`` for ``wrong`` at ``path``, to be offered; none where nothing or no one place is meant."""
+        if path and path[0] in self.written:
+            path = (self.written[str(path[0])], *path[1:])
+        changes = self.tree.rewrite(path, wrong, right) if right and right != wrong else ()
+        return (Edit(f"Write `{right}` instead of {shown(wrong.strip())}", changes),) if changes else ()
+
     def describes(self, section: str) -> bool:
         return section in self.written
 
@@ -126,8 +133,9 @@ def read(text: str, fragment: bool = False) -> Spec:
         name = _section_name(key)
         kind = SECTIONS.get(name)
         if kind is None:
-            message, expected = unknown_key(str(key), [*SECTIONS], guess=len(spec.problems) < MOST_SHOWN)
-            spec.problems.append(Problem("key", message, (key,), tree.locate((key,), by_name=True), expected))
+            message, expected, meant = unknown_key(str(key), [*SECTIONS], guess=len(spec.problems) < MOST_SHOWN)
+            edits = spec.edits((key,), str(key), meant)
+            spec.problems.append(Problem("key", message, (key,), tree.locate((key,), by_name=True), expected, edits))
         elif name in spec.written:
             message = f"`{key}` is another name for `{spec.written[name]}`, which already stands above. Put them together."
             spec.problems.append(Problem("key", message, (key,), tree.locate((key,), by_name=True)))
@@ -304,8 +312,8 @@ def _problem(spec: Spec, kind: SectionKind, error: Any, path: Path, steps: Path)
         return Problem("value", "This cannot be read.", where, spec.locate(where))
     if error["type"] == "extra_forbidden":
         known = _known_keys(kind.model, error["loc"][:-1])
-        message, expected = unknown_key(str(steps[-1]), known)
-        return Problem("key", message, where, spec.locate(where, by_name=True), expected)
+        message, expected, meant = unknown_key(str(steps[-1]), known)
+        return Problem("key", message, where, spec.locate(where, by_name=True), expected, spec.edits(where, str(steps[-1]), meant))
     field = _field(kind.model, error["loc"])
     inner = (_model_in(field.annotation) if field else None) or (None if error["loc"] else kind.model)
     about = field.description.rstrip(".") if field and field.description else None
@@ -314,7 +322,9 @@ def _problem(spec: Spec, kind: SectionKind, error: Any, path: Path, steps: Path)
         line = rewritten(kind.key, str(path[-1]), error["input"], lambda words: _kind_named(kind.model, words))
         expected = line or expected
     named = f"`{dotted(where)}`: {message}" if message.startswith("A single value") else message
-    return Problem("value", named, where, spec.locate(where), expected)
+    instead = (error.get("ctx") or {}).get("instead")
+    edits = spec.edits(where, error["input"], instead) if isinstance(error.get("input"), str) else ()
+    return Problem("value", named, where, spec.locate(where), expected, edits)
 
 
 def _kind_named(model: type[BaseModel], words: str) -> str | None:

@@ -7,7 +7,7 @@ from bisect import bisect_right
 from dataclasses import dataclass, field, replace
 from typing import Any, NamedTuple
 
-from boardwright.spec.problem import Kind, Path, Problem, Span
+from boardwright.spec.problem import Change, Kind, Path, Problem, Span
 
 _LINE_END = re.compile("\n")
 
@@ -68,6 +68,7 @@ class Lines:
     """Places in a text, from characters to lines and columns."""
 
     def __init__(self, text: str) -> None:
+        self.text = text
         self._starts = [0, *(found.end() for found in _LINE_END.finditer(text))]
 
     def span(self, start: int, end: int) -> Span:
@@ -104,6 +105,40 @@ class Tree:
             shown = child if by_name or node.items is not None else node
             place = (shown.start + shift, shown.end + shift)
         return self.lines.span(*place) if place else None
+
+    def rewrite(self, path: Path, wrong: str, right: str) -> tuple[Change, ...]:
+        """The changes that write ``right`` for ``wrong``: a key, a value, or a name wherever it stands within a value.
+
+        Empty where that cannot be done in one place: no such value, or one that is not written as it is read.
+        """
+        node, shift, key = self.root, 0, None
+        for step in path:
+            if (key := _child(node, step)) is None:
+                return ()
+            parent, node, shift = node, key.node, shift + key.shift
+        if key is None or not _PLAIN.fullmatch(right):
+            return ()
+        if not parent.is_list and str(path[-1]) == wrong:
+            start, end = key.start + shift, key.end + shift
+            taken = _child(parent, right) is not None
+            return () if taken or _unquoted(self.lines.text[start:end]) != wrong else (Change(self.lines.span(start, end), right),)
+        start, end = node.start + shift, node.end + shift
+        written = self.lines.text[start:end]
+        if node.text is None or _unquoted(written) != node.text:
+            return ()
+        if node.text.strip() == wrong.strip():
+            quote = written[0] if written != node.text else ""
+            return (Change(self.lines.span(start, end), f"{quote}{right}{quote}"),)
+        names = re.finditer(rf"(?<![\w.-]){re.escape(wrong)}(?![\w-])", written)
+        return tuple(Change(self.lines.span(start + name.start(), start + name.end()), right) for name in names)
+
+
+_PLAIN = re.compile(r"[A-Za-z0-9](?:[\w .,°Ω%µ²/+-]*[\w°Ω%²])?")
+"""What means itself wherever in a text it stands."""
+
+
+def _unquoted(written: str) -> str:
+    return written[1:-1] if len(written) > 1 and written[0] == written[-1] and written[0] in "'\"" else written
 
 
 def _child(node: Node, step: str | int) -> Child | None:

@@ -81,13 +81,13 @@ def either(words: list[str]) -> str:
     return quoted[0] if len(quoted) == 1 else ", ".join(quoted[:-1]) + " or " + quoted[-1]
 
 
-def unknown_key(key: str, known: list[str], guess: bool = True) -> tuple[str, str | None]:
-    """Message and expectation for a key that is not part of the language. Without ``guess``, none is made."""
+def unknown_key(key: str, known: list[str], guess: bool = True) -> tuple[str, str | None, str | None]:
+    """Message, expectation and the key that was meant, for one that is not part of the language. Without ``guess``, none is made."""
     if not key:
-        return "A name is missing before this `:`.", None
+        return "A name is missing before this `:`.", None, None
     meant = nearest(key, known) if guess else None
     message = f"{shown(key)} is not a key that is known here." + (f" Did you mean `{meant}`?" if meant else "")
-    return message, either(sorted(known)) if guess and (not meant or len(known) <= MOST_LISTED) else None
+    return message, either(sorted(known)) if guess and (not meant or len(known) <= MOST_LISTED) else None, meant
 
 
 _USUAL_KEYS = ("kind", "needs", "feed")

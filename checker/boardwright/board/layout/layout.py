@@ -142,7 +142,8 @@ def unknown_places(layout: Layout) -> Iterator[Problem]:
                     hint = f" Did you mean `{guess}`?" if guess else ""
                     where = (*run.path, what)
                     expected = f"a name from `{'openings' if what == 'holes' else 'stock'}`"
-                    yield Problem("name", f"`{name}` is not described anywhere.{hint}", where, spec.locate(where), expected)
+                    said = f"`{name}` is not described anywhere.{hint}"
+                    yield Problem("name", said, where, spec.locate(where), expected, spec.edits(where, name, guess))
     for box in layout.boxes.values():
         number = box.section.row
         if number is not None and layout.deck.frame.rows and layout.deck.row(number) is None:

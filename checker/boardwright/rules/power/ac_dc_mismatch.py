@@ -25,6 +25,7 @@ from collections.abc import Iterator
 
 from boardwright.board.assemble import Board
 from boardwright.rules.power._feeds import about, feeds, named
+from boardwright.rules.power._moves import with_move
 from boardwright.rules.registry import rule
 from boardwright.rules.verdict import Judgement, Severity, decide
 from boardwright.spec.figure import Origin
@@ -43,7 +44,7 @@ def ac_dc_mismatch(board: Board) -> Iterator[Judgement]:
             if gives is Flow.AC
             else "It stays dead, or loses half of its inner supply"
         )
-        yield decide(
+        judged = decide(
             (wants is not Flow.EITHER and wants is not gives) if decided else None,
             Origin.STATED if decided else Origin.UNKNOWN,
             Severity.FAULT,
@@ -54,3 +55,4 @@ def ac_dc_mismatch(board: Board) -> Iterator[Judgement]:
             at=line.path,
             breaks_things=True,
         )
+        yield with_move(board, device, judged)

@@ -20,10 +20,12 @@ Counting.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from boardwright.board.assemble import Board
 from boardwright.board.feeding import Device
 from boardwright.rules import things
+from boardwright.rules.power._moves import renamed
 from boardwright.rules.registry import rule
 from boardwright.rules.verdict import Judgement, Severity, cannot_tell, clear, trips
 from boardwright.spec.wording import nearest
@@ -100,10 +102,11 @@ def _lost(board: Board, device: Device) -> Iterator[Judgement]:
             known = [outlet.id for outlet in board.power.outlets]
             guess = nearest(str(jack), known) if len(known) <= _MOST_GUESSED else None
             hint = f" Perhaps `{guess}`?" if guess else ""
-            yield trips(
+            judged = trips(
                 Severity.FAULT,
                 [things.of_device(device)],
                 f"`{device.name}` is fed from `{jack}`, and there is no such outlet.{hint}",
                 f"Name one of {things.listed(known)}." if known else "Describe the supply and its outlets.",
                 at=line.path,
             )
+            yield replace(judged, edits=renamed(board, line, str(jack), guess))

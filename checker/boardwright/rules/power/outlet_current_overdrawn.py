@@ -27,6 +27,7 @@ from collections.abc import Iterator
 
 from boardwright.board.assemble import Board
 from boardwright.rules import things
+from boardwright.rules.power._moves import with_relief
 from boardwright.rules.registry import rule
 from boardwright.rules.verdict import Judgement, Severity, cannot_tell, clear, number, over, trips
 from boardwright.spec.figure import tell, weakest
@@ -50,7 +51,7 @@ def outlet_current_overdrawn(board: Board) -> Iterator[Judgement]:
             yield cannot_tell(Severity.FAULT, involved, f"How much current does {names[0].lower()}{names[1:]} give? Read it off the supply.", at=where)
         elif over(asked.value, rating.value):
             drawn_by = things.listed([device.name for device in circuit.devices])
-            yield trips(
+            judged = trips(
                 Severity.FAULT,
                 involved,
                 f"{names} gives {rating}, and {drawn_by} {'draws' if len(circuit.devices) == 1 else 'draw'} {asked}"
@@ -61,6 +62,7 @@ def outlet_current_overdrawn(board: Board) -> Iterator[Judgement]:
                 [number("drawn", asked), number("rating", rating)],
                 at=where,
             )
+            yield with_relief(board, circuit, asked.value - rating.value, judged)
         elif missing:
             who = things.listed([device.name for device in missing])
             yield cannot_tell(Severity.FAULT, involved, f"How much current does {who} draw? Read it off the label.", at=missing[0].path)

@@ -25,6 +25,7 @@ from collections.abc import Iterator
 from boardwright import limits
 from boardwright.board.assemble import Board
 from boardwright.rules import things
+from boardwright.rules.power._moves import with_relief
 from boardwright.rules.registry import rule
 from boardwright.rules.verdict import Judgement, Severity, cannot_tell, clear, limit, number, over, trips
 from boardwright.spec.figure import Origin, tell
@@ -46,7 +47,7 @@ def outlet_headroom_thin(board: Board) -> Iterator[Judgement]:
         if over(share, 1):
             yield clear(*involved)  # overdrawn, which has its own rule
         elif over(share, bound.value):
-            yield trips(
+            judged = trips(
                 Severity.RISK,
                 involved,
                 f"Outlet `{outlet.id}` gives {outlet.rating} and {tell(share, '%')} of it is in use ({asked}). "
@@ -54,6 +55,7 @@ def outlet_headroom_thin(board: Board) -> Iterator[Judgement]:
                 "Move a device to an outlet that has more to spare.",
                 [number("drawn", asked), number("rating", outlet.rating), limit("in use at most", bound)],
             )
+            yield with_relief(board, board.power.circuits_of(outlet)[0], asked.value - bound.value * outlet.rating.value, judged)
         elif missing:
             who = things.listed([device.name for device in missing])
             yield cannot_tell(Severity.RISK, involved, f"How much current does {who} draw? Read it off the label.", at=missing[0].path)

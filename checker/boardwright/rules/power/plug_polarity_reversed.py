@@ -24,6 +24,7 @@ from collections.abc import Iterator
 
 from boardwright.board.assemble import Board
 from boardwright.rules.power._feeds import about, feeds, named, polarity_question
+from boardwright.rules.power._moves import with_move
 from boardwright.rules.registry import rule
 from boardwright.rules.verdict import Judgement, Severity, cannot_tell, clear, trips
 from boardwright.spec.power_phrase import Flow, Polarity
@@ -45,7 +46,7 @@ def plug_polarity_reversed(board: Board) -> Iterator[Judgement]:
         arrives = given.polarity if line.reversals % 2 == 0 else given.polarity.opposite
         if arrives is not device.needs.polarity:
             turned = " through a reversing lead" if line.reversals % 2 else ""
-            yield trips(
+            judged = trips(
                 Severity.FAULT,
                 things,
                 f"`{device.name}` wants {device.needs.polarity} and gets {arrives} from {named(circuit)}{turned}. "
@@ -53,6 +54,7 @@ def plug_polarity_reversed(board: Board) -> Iterator[Judgement]:
                 _remedy(arrives, line.reversals, device.name),
                 at=line.path,
             )
+            yield with_move(board, device, judged)
         elif line.reversals >= 2:
             yield trips(
                 Severity.RISK,

@@ -36,6 +36,7 @@ from boardwright.board.assemble import Board
 from boardwright.board.feeding import Device
 from boardwright.physics import noise
 from boardwright.rules import things
+from boardwright.rules.power._moves import with_move
 from boardwright.rules.registry import rule
 from boardwright.rules.verdict import Judgement, Severity, cannot_tell, clear, limit, number, trips
 from boardwright.spec.figure import Origin, figure, tell, weakest
@@ -83,7 +84,7 @@ def _worst(board: Board, noisy: Device, hearing: list[tuple[float, Device]]) -> 
     sharing = board.power.pool_origin([noisy, victim])
     unsure = " Nobody said whether those outlets are isolated, so they are taken as sharing." if sharing is Origin.ASSUMED else ""
     origin = weakest([sharing, noisy.ripple.origin, victim.gain.origin, shared.origin])
-    return trips(
+    judged = trips(
         Severity.RISK,
         [thing, things.of_device(victim)],
         f"`{noisy.name}` and `{victim.name}` share a return. The ripple of `{noisy.name}` leaves {tell(floor, 'dBV')} of whine at the "
@@ -98,6 +99,7 @@ def _worst(board: Board, noisy: Device, hearing: list[tuple[float, Device]]) -> 
         ],
         at=noisy.lines[0].path,
     )
+    return with_move(board, noisy, judged, alone=True)
 
 
 def _beats(board: Board, noisy: list[Device]) -> Iterator[Judgement]:

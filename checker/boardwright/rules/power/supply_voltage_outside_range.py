@@ -29,6 +29,7 @@ from boardwright.board.assemble import Board
 from boardwright.board.feeding import Device
 from boardwright.board.power import Circuit
 from boardwright.rules.power._feeds import about, feeds, named
+from boardwright.rules.power._moves import with_move
 from boardwright.rules.registry import rule
 from boardwright.rules.verdict import Judgement, Number, Severity, decide, limit, number, over
 from boardwright.spec.figure import figure, tell, weakest
@@ -42,7 +43,7 @@ def supply_voltage_outside_range(board: Board) -> Iterator[Judgement]:
         too_high = given is not None and window is not None and over(given, window[1])
         too_low = given is not None and window is not None and over(window[0], given)
         origins = [outlet.gives.volts.origin for outlet in circuit.outlets] + [device.needs.volts.origin]
-        yield decide(
+        judged = decide(
             None if given is None or window is None else too_high or too_low,
             weakest(origins),
             Severity.FAULT,
@@ -54,6 +55,7 @@ def supply_voltage_outside_range(board: Board) -> Iterator[Judgement]:
             at=line.path,
             breaks_things=True,
         )
+        yield with_move(board, device, judged)
 
 
 def _sentence(circuit: Circuit, device: Device, too_high: bool) -> str:

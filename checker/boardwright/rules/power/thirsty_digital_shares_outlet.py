@@ -26,6 +26,7 @@ from collections.abc import Iterator
 from boardwright import limits
 from boardwright.board.assemble import Board
 from boardwright.rules import things
+from boardwright.rules.power._moves import with_move
 from boardwright.rules.registry import rule
 from boardwright.rules.verdict import Judgement, Severity, cannot_tell, clear, limit, number, over, trips
 
@@ -49,7 +50,7 @@ def thirsty_digital_shares_outlet(board: Board) -> Iterator[Judgement]:
             elif over(limits.THIRSTY_DRAW.value, draw.value):
                 yield clear(thing, things.of_device(other))
             else:
-                yield trips(
+                judged = trips(
                     Severity.RISK,
                     [thing, things.of_device(other)],
                     f"`{device.name}` is digital, draws {draw} and shares a return with `{other.name}`, which turns up whatever noise it meets.",
@@ -57,3 +58,4 @@ def thirsty_digital_shares_outlet(board: Board) -> Iterator[Judgement]:
                     [number("draws", draw), limit("thirsty from", limits.THIRSTY_DRAW), number("gain", other.gain), limit("loud from", limits.LOUD_GAIN)],
                     at=device.lines[0].path,
                 )
+                yield with_move(board, device, judged, alone=True)

@@ -6,9 +6,9 @@ from typing import Annotated
 
 from pydantic import ConfigDict, Field
 
-from boardwright.spec.fields import ONE_OR_MORE, Flag, Reference, Section, Text
+from boardwright.spec.fields import ONE_OR_MORE, Flag, Reference, Section, Text, ThingName
 
-Names = Annotated[list[Text], ONE_OR_MORE]
+Names = Annotated[list[ThingName], ONE_OR_MORE]
 
 
 class Preset(Section):

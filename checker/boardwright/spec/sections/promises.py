@@ -6,9 +6,9 @@ from typing import Annotated
 
 from pydantic import Field
 
-from boardwright.spec.fields import ONE_OR_MORE, Reference, Section, Text, Time, choice, opens_from
+from boardwright.spec.fields import ONE_OR_MORE, Reference, Section, ThingName, Time, choice, opens_from
 
-Names = Annotated[list[Text], ONE_OR_MORE]
+Names = Annotated[list[ThingName], ONE_OR_MORE]
 
 ONE_EARTH = "one-earth"
 

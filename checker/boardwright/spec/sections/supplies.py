@@ -15,14 +15,15 @@ from boardwright.spec.fields import (
     Mass,
     Needs,
     Opens,
+    OutletReference,
     Place,
     Power,
     Ratio,
-    Reference,
     Resistance,
     Section,
     Size,
     Text,
+    ThingName,
     WireGauge,
     choice,
     opens_from,
@@ -44,11 +45,11 @@ class PowerLead(Section):
 class Feed(Section):
     """Where a device gets its power. ``brick.3`` by itself is the outlet; ``battery`` is one inside the device."""
 
-    from_: Annotated[list[Reference], ONE_OR_MORE] | None = Field(
+    from_: Annotated[list[OutletReference], ONE_OR_MORE] | None = Field(
         None, alias="from", description="The outlet; or a list of outlets, with `mode`.", min_length=1, max_length=20
     )
     mode: choice("series", "parallel") | None = Field(None, description="How several outlets are joined in one lead.")
-    after: Text | None = Field(None, description="The device that this one is chained behind, on one lead.")
+    after: ThingName | None = Field(None, description="The device that this one is chained behind, on one lead.")
     lead: Annotated[PowerLead, opens_from("length")] | None = Field(None, description="The lead.")
     leads: list[Annotated[PowerLead, opens_from("length")]] | None = Field(
         None, description="A lead made of pieces and adaptors, from the supply on.", max_length=12
