@@ -9,6 +9,8 @@ import { exampleIn, fetchExample } from "./example.mjs";
 import { plainEditor } from "./fallback.mjs";
 import { loadingView } from "./loading_view.mjs";
 import { marksOf } from "./marks.mjs";
+import { Tools } from "./tools.mjs";
+import { fetchWords } from "./words.mjs";
 
 /** @typedef {import("./types.mjs").Answer} Answer */
 /** @typedef {import("./types.mjs").Editor} Editor */
@@ -40,7 +42,10 @@ export function mountBench(root, { client, baseUrl, start = "now", openExamples 
   };
   if (start === "now") begin();
   else root.addEventListener("focusin", begin, { once: true });
-  if (openExamples) bench.openExamples();
+  if (openExamples) {
+    bench.addTools();
+    bench.openExamples();
+  }
   return bench;
 }
 
@@ -69,6 +74,7 @@ export class Bench {
     /** @type {EditorOptions & {label: string}} */
     this.editorOptions = {
       label: label.textContent ?? "",
+      words: () => fetchWords(baseUrl),
       onChange: (how) => this.changed(how),
       onMark: (key) => this.showCard(key),
     };
@@ -109,6 +115,13 @@ export class Bench {
     answer.replaceChildren(this.announcer, this.notice, this.printed, this.answer);
     window.addEventListener("beforeprint", () => this.dressForPrint());
     window.addEventListener("afterprint", () => this.undressFromPrint());
+  }
+
+  /** Help with writing, for a workbench that is there to write at; in a lesson it would give the answers away. */
+  addTools() {
+    this.tools = new Tools(this);
+    this.remark.before(this.tools.element);
+    this.answer.before(this.tools.start);
   }
 
   // ---- the checker: starting, checking, failing
@@ -179,13 +192,16 @@ export class Bench {
   show(answer, text) {
     this.notice.replaceChildren();
     this.shownText = text;
+    this.tools?.offerStart();
     this.showDrawings(answer.drawings);
     const shown = JSON.stringify({ ...answer, drawings: null });
     if (shown === this.shownAnswer) return;
     this.shownAnswer = shown;
     this.marks = marksOf(answer);
     this.editor.setMarks(this.marks);
-    renderAnswer(this.answer, answer, this.drawings, { baseUrl: this.baseUrl, idPrefix: this.idPrefix, onJump: (span, from) => this.jump(span, from) });
+    const { baseUrl, idPrefix, tools } = this;
+    const mend = tools && tools.mend.bind(tools);
+    renderAnswer(this.answer, answer, this.drawings, { baseUrl, idPrefix, mend, onJump: (span, from) => this.jump(span, from) });
     this.announce(answer.headline);
   }
 
@@ -293,7 +309,7 @@ export class Bench {
     this.editor = code;
     if (plain.hasFocus()) code.focus();
     plain.element.remove();
-    this.keys.textContent = "F8 goes to the next mark, Tab leaves the text.";
+    this.keys.textContent = "Ctrl-Space offers words, Shift-F1 explains one, F8 goes to the next mark, Tab leaves the text.";
   }
 }
 

@@ -6,6 +6,7 @@ import { counted, html, prose, siteLink } from "./dom.mjs";
 import { KINDS, shape } from "./kinds.mjs";
 
 /** @typedef {import("./types.mjs").Accepted} Accepted */
+/** @typedef {import("./types.mjs").Edit} Edit */
 /** @typedef {import("./types.mjs").Figure} Figure */
 /** @typedef {import("./types.mjs").Finding} Finding */
 /** @typedef {import("./types.mjs").Kind} Kind */
@@ -19,6 +20,7 @@ import { KINDS, shape } from "./kinds.mjs";
  * @typedef {Object} ViewOptions
  * @property {string} baseUrl  absolute address of the site's root, ending in a slash
  * @property {(span: Span, from: HTMLElement) => void} [onJump]  moves an editor's cursor; without it a place is only named
+ * @property {(edit: Edit, id: string) => HTMLElement} [mend]  offers an edit, with its preview; without it none is offered
  * @property {string} [idPrefix]  keeps the ids of two answers on one page apart
  */
 
@@ -33,9 +35,10 @@ function whatIsAsked(things) {
 
 export class Cards {
   /** @param {ViewOptions} options */
-  constructor({ baseUrl, onJump, idPrefix = "answer" }) {
+  constructor({ baseUrl, onJump, mend, idPrefix = "answer" }) {
     this.baseUrl = baseUrl;
     this.onJump = onJump;
+    this.mend = mend;
     this.idPrefix = idPrefix;
   }
 
@@ -51,6 +54,7 @@ export class Cards {
       numbers(finding.numbers),
       labelled("How to mend it", finding.remedy),
       finding.witness ? labelled("Seen", finding.witness) : null,
+      ...this.edits(finding.edits, key),
       this.folded(finding.folded, key),
       this.foot(key, finding, finding),
     );
@@ -60,7 +64,7 @@ export class Cards {
   problem(problem, key) {
     const title = problem.where || "The text as a whole";
     const message = html("p", {}, prose(problem.message));
-    return this.card("problem", key, title, message, this.expected(problem.expected, key), this.foot(key, problem));
+    return this.card("problem", key, title, message, this.expected(problem.expected, key), ...this.edits(problem.edits, key), this.foot(key, problem));
   }
 
   /**
@@ -108,6 +112,12 @@ export class Cards {
     const label = "What may stand here";
     if (!expected) return null;
     return expected.length > 160 ? this.fold(`${key}-expected`, label, html("p", {}, prose(expected))) : labelled(label, expected);
+  }
+
+  /** @param {Edit[]} [edits] @param {string} [key] */
+  edits(edits = [], key = "") {
+    const { mend } = this;
+    return mend ? edits.map((edit, index) => mend(edit, this.id(`${key}-edit-${index}`))) : [];
   }
 
   /** @param {{rule: string, sentence: string}[]} folded @param {string} key */

@@ -23,8 +23,10 @@ import {
   rectangularSelection,
 } from "@codemirror/view";
 import { html, prose } from "./dom.mjs";
+import { completion, completionKeymap } from "./completion.mjs";
 import { colours, look } from "./editor_look.mjs";
 import { KINDS, shape } from "./kinds.mjs";
+import { hover } from "./hover.mjs";
 import { byLine, inWords } from "./marks.mjs";
 
 /** @typedef {import("./types.mjs").Kind} Kind */
@@ -36,7 +38,7 @@ import { byLine, inWords } from "./marks.mjs";
  * @param {import("./types.mjs").EditorOptions & {label: string}} options
  * @returns {import("./types.mjs").Editor}
  */
-export function codeEditor(text, { label, onChange, onMark }) {
+export function codeEditor(text, { label, words, onChange, onMark }) {
   const element = html("div", { class: "bw-code" });
   const root = element.attachShadow({ mode: "open" });
 
@@ -55,6 +57,8 @@ export function codeEditor(text, { label, onChange, onMark }) {
         highlightSpecialChars(),
         search({ top: true }),
         yaml(),
+        completion(words),
+        hover(words),
         syntaxHighlighting(colours),
         look,
         EditorView.lineWrapping,
@@ -62,6 +66,7 @@ export function codeEditor(text, { label, onChange, onMark }) {
         keymap.of([
           { key: "F8", run: nextDiagnostic },
           { key: "Shift-F8", run: previousDiagnostic },
+          ...completionKeymap,
           ...defaultKeymap,
           ...historyKeymap,
           ...searchKeymap,
@@ -81,6 +86,9 @@ export function codeEditor(text, { label, onChange, onMark }) {
     text: () => view.state.doc.toString(),
     setText(text) {
       view.dispatch({ changes: { from: 0, to: view.state.doc.length, insert: text }, selection: { anchor: 0 }, userEvent: "input.paste" });
+    },
+    change(changes) {
+      view.dispatch({ changes, scrollIntoView: true, userEvent: "input.paste" });
     },
     setMarks(marks) {
       view.dispatch({ effects: showMarks.of(marks) });

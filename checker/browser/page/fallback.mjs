@@ -72,6 +72,12 @@ export function plainEditor(box, { onChange, onMark }) {
       drawGutter();
       onChange("pasted");
     },
+    change(changes) {
+      // From the end, so that what is changed does not move the rest.
+      for (const { from, to, insert } of [...changes].reverse()) box.setRangeText(insert, from, to, "end");
+      drawGutter();
+      onChange("pasted");
+    },
     setMarks(list) {
       marks = byLine(list);
       drawGutter();

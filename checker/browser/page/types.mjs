@@ -15,12 +15,15 @@
  * @typedef {{name: string, where: string, at: Span | null}} Thing
  * @typedef {{name: string, text: string, value: number | null, unit: string, origin: string}} Figure
  *
+ * @typedef {{title: string, edits: {at: Span, text: string}[]}} Edit  a way to mend the text: its changes, in the order of the text
+ *
  * @typedef {Object} Problem  a mistake in the text itself
  * @property {"syntax" | "key" | "value" | "name" | "bound"} kind
  * @property {string} message
  * @property {string | null} expected
  * @property {string} where
  * @property {Span | null} at
+ * @property {Edit[]} edits
  *
  * @typedef {Object} Finding
  * @property {string} rule
@@ -35,6 +38,7 @@
  * @property {string} page  relative to the site's base
  * @property {string | null} witness  a state of the switches in which it happens
  * @property {{rule: string, sentence: string}[]} folded
+ * @property {Edit[]} edits
  *
  * @typedef {Object} Question  what a rule could not decide
  * @property {string} rule
@@ -95,6 +99,8 @@
  * @property {HTMLElement} element
  * @property {() => string} text
  * @property {(text: string) => void} setText  can be undone like typing
+ * @property {(changes: {from: number, to: number, insert: string}[]) => void} change  all at once, in the order of the text; one
+ *   step for undoing
  * @property {(marks: Mark[]) => void} setMarks
  * @property {(span: Span) => void} jump  selects the span, scrolls to it and takes the focus
  * @property {() => boolean} hasFocus
@@ -104,6 +110,7 @@
  * @property {() => void} destroy
  *
  * @typedef {Object} EditorOptions
+ * @property {() => Promise<import("./words.mjs").Words>} words  that the code editor offers and explains
  * @property {(how: "typed" | "pasted") => void} onChange
  * @property {(key: string) => void} onMark  a mark beside a line was clicked
  */

@@ -1,0 +1,167 @@
+/**
+ * What helps with writing, above the text: the first-board form, pieces to put in, tidying; and what an empty text offers to
+ * begin with. Whatever changes the text says so, and can be taken back.
+ */
+import { html } from "./dom.mjs";
+import { fetchExample } from "./example.mjs";
+import { mendFold } from "./fixes.mjs";
+import { fetchWords } from "./words.mjs";
+
+/** @typedef {import("./bench.mjs").Bench} Bench */
+
+export class Tools {
+  /** @param {Bench} bench */
+  constructor(bench) {
+    this.bench = bench;
+    /** @type {HTMLDialogElement | null} */
+    this.form = null;
+    const button = (/** @type {string} */ words, /** @type {() => void} */ act) => html("button", { type: "button", class: "bw-button", click: act }, words);
+    this.list = html("ul", { class: "bw-pieces" });
+    this.pieces = html("details", { class: "bw-menu" }, html("summary", { class: "bw-button" }, "Put in"), this.list);
+    this.pieces.addEventListener("toggle", () => this.pieces.open && this.listPieces());
+    this.pieces.addEventListener("keydown", (event) => {
+      if (event.key !== "Escape" || !this.pieces.open) return;
+      this.pieces.open = false;
+      this.pieces.querySelector("summary")?.focus();
+    });
+    this.pieces.addEventListener("focusout", (event) => {
+      const to = event.relatedTarget;
+      if (to instanceof Node && !this.pieces.contains(to)) this.pieces.open = false;
+    });
+    this.element = html(
+      "div",
+      { class: "bw-toolbar bw-tools" },
+      button("First board", () => this.openForm()),
+      this.pieces,
+      button("Tidy", () => this.tidy()),
+    );
+    this.start = html("div", { class: "bw-note bw-start", hidden: true });
+  }
+
+  words() {
+    return fetchWords(this.bench.baseUrl);
+  }
+
+  /** Offers an edit of an answer. @param {import("./types.mjs").Edit} edit @param {string} id */
+  mend(edit, id) {
+    const { bench } = this;
+    return mendFold(edit, id, {
+      text: () => bench.editor.text(),
+      judged: () => bench.shownText,
+      check: (text) => bench.client.check(text, this),
+      apply: (changes, title) => this.change(changes, `Done: ${title.replaceAll("`", "")}.`),
+    });
+  }
+
+  /** Changes the text, says so, and offers to take it back. @param {import("./fixes.mjs").Change[]} changes @param {string} words */
+  change(changes, words) {
+    const { editor, remark } = this.bench;
+    const before = editor.text();
+    editor.change(changes);
+    const after = editor.text();
+    const undo = () => {
+      if (editor.text() !== after) {
+        remark.replaceChildren("The text has been changed since; take back what is not wanted with the editor's own undo.");
+        return;
+      }
+      editor.change([{ from: 0, to: after.length, insert: before }]);
+      remark.replaceChildren("Taken back.");
+      editor.focus();
+    };
+    remark.replaceChildren(words, " ", html("button", { type: "button", class: "bw-button bw-button--small", click: undo }, "Take it back"));
+  }
+
+  /** @param {unknown} error */
+  complain(error) {
+    this.bench.remark.replaceChildren(error instanceof Error ? error.message : String(error));
+  }
+
+  async openForm() {
+    try {
+      const [{ firstBoard }, words] = await Promise.all([import("./first_board.mjs"), this.words()]);
+      this.form ??= firstBoard(this.bench.root, words, (text) => this.write(text, "Your first board is written below."));
+      this.form.showModal();
+    } catch (error) {
+      this.complain(error);
+    }
+  }
+
+  /** Puts a whole board in the place of what stands there. @param {string} text @param {string} words */
+  write(text, words) {
+    this.change([{ from: 0, to: this.bench.editor.text().length, insert: text }], words);
+    this.bench.checkNow();
+    this.bench.editor.focus();
+  }
+
+  async listPieces() {
+    if (this.list.childElementCount) return;
+    try {
+      const words = await this.words();
+      this.list.replaceChildren(
+        ...words.pieces.map((piece) =>
+          html(
+            "li",
+            {},
+            html("button", { type: "button", class: "bw-piece", click: () => this.putIn(piece, words) }, html("strong", {}, piece.title), html("span", {}, piece.about)),
+          ),
+        ),
+      );
+    } catch (error) {
+      this.pieces.open = false;
+      this.complain(error);
+    }
+  }
+
+  /** @param {import("./words.mjs").Piece} piece @param {import("./words.mjs").Words} words */
+  async putIn(piece, words) {
+    this.pieces.open = false;
+    const { insertion } = await import("./pieces.mjs");
+    const { editor } = this.bench;
+    const { changes, name } = insertion(editor.text(), piece, words);
+    if (!changes.length) {
+      this.bench.remark.replaceChildren("Your text describes that already.");
+      return;
+    }
+    this.change(changes, `Put in: ${piece.title.toLowerCase()}. ${piece.then}`);
+    const at = changes[0].from + changes[0].insert.search(/unknown/);
+    if (changes[0].insert.includes("unknown")) editor.select(at, at + "unknown".length);
+    else if (name) editor.select(changes[0].from, changes[0].from);
+    editor.focus();
+  }
+
+  async tidy() {
+    const { tidy } = await import("./tidy.mjs");
+    const { editor, remark } = this.bench;
+    const text = editor.text();
+    const tidied = tidy(text);
+    if (tidied === null) remark.replaceChildren("This text has something that is better left as it stands: text over several lines, tabs, anchors or an open bracket.");
+    else if (tidied === text) remark.replaceChildren("It is tidy already.");
+    else this.change([{ from: 0, to: text.length, insert: tidied }], "Tidied: only spaces and empty lines have changed.");
+  }
+
+  /** An empty text offers something to begin with. */
+  async offerStart() {
+    const empty = /^(\s*(#.*)?\n?)*$/.test(this.bench.editor.text());
+    this.start.hidden = !empty;
+    if (!empty || this.start.childElementCount) return;
+    const { starters } = await this.words().catch(() => ({ starters: [] }));
+    this.start.replaceChildren(
+      html("p", { class: "bw-note__head" }, "Nothing is written yet. Begin with:"),
+      html(
+        "p",
+        { class: "bw-start__choices" },
+        html("button", { type: "button", class: "bw-button bw-button--main", click: () => this.openForm() }, "A form for a first board"),
+        ...starters.map(({ title, address }) => html("button", { type: "button", class: "bw-button", click: () => this.open(address, title) }, title)),
+      ),
+    );
+  }
+
+  /** @param {string} address @param {string} title */
+  async open(address, title) {
+    try {
+      this.write(await fetchExample(address, this.bench.baseUrl), `${title} is in the text now.`);
+    } catch (error) {
+      this.complain(error);
+    }
+  }
+}
