@@ -270,6 +270,7 @@ export class Bench {
     this.edition += 1;
     clearTimeout(this.slow);
     clearTimeout(this.timer);
+    this.tools?.textChanged();
     if (!this.started) return;
     if (how === "pasted") this.check();
     else this.timer = setTimeout(() => this.check(), REST_MS);

@@ -26,7 +26,7 @@ export function mendFold(edit, id, bench) {
   const button = html("button", { type: "button", id: `${id}-apply`, class: "bw-button bw-button--main", click: apply }, "Change the text");
   const note = "This changes what is written. What stands on your board changes only when you build it so.";
   const body = html("div", { class: "bw-fold__body" }, lines, said, html("p", { class: "bw-mend__note" }, note), button);
-  const fold = html("details", { id, class: "bw-fold bw-mend" }, html("summary", {}, prose(edit.title)), body);
+  const fold = html("details", { id, class: "bw-fold bw-mend" }, html("summary", {}, html("span", {}, prose(edit.title))), body);
   fold.addEventListener("toggle", () => fold.open && preview());
   return fold;
 

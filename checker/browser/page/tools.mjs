@@ -15,6 +15,8 @@ export class Tools {
     this.bench = bench;
     /** @type {HTMLDialogElement | null} */
     this.form = null;
+    /** The text as the last tool left it. @type {string | null} */
+    this.after = null;
     const button = (/** @type {string} */ words, /** @type {() => void} */ act) => html("button", { type: "button", class: "bw-button", click: act }, words);
     this.list = html("ul", { class: "bw-pieces" });
     this.pieces = html("details", { class: "bw-menu" }, html("summary", { class: "bw-button" }, "Put in"), this.list);
@@ -58,17 +60,20 @@ export class Tools {
     const { editor, remark } = this.bench;
     const before = editor.text();
     editor.change(changes);
-    const after = editor.text();
+    this.after = editor.text();
     const undo = () => {
-      if (editor.text() !== after) {
-        remark.replaceChildren("The text has been changed since; take back what is not wanted with the editor's own undo.");
-        return;
-      }
-      editor.change([{ from: 0, to: after.length, insert: before }]);
+      editor.change([{ from: 0, to: editor.text().length, insert: before }]);
       remark.replaceChildren("Taken back.");
       editor.focus();
     };
     remark.replaceChildren(words, " ", html("button", { type: "button", class: "bw-button bw-button--small", click: undo }, "Take it back"));
+  }
+
+  /** What was done to a text is no news any more when that has been changed again. */
+  textChanged() {
+    if (this.after === null || this.bench.editor.text() === this.after) return;
+    this.after = null;
+    this.bench.remark.replaceChildren();
   }
 
   /** @param {unknown} error */
