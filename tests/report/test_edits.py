@@ -97,6 +97,14 @@ BRICK = "supplies: {brick: {isolated: yes, outlets: {1: 9V dc centre-negative 10
         ('pedals: {a: {needs: "9,5V"}}\n', None, None),
         ("pedals: {a: {start: '0,5 A'}}\n", "Write `0.5 A` instead of `0,5 A`", "pedals: {a: {start: '0.5 A'}}\n"),
         ("pedals: {a: {needs: 9V dc centre-negative 45}}\n", "Write `9V dc centre-negative 45mA` instead of `9V dc centre-negative 45`", "pedals: {a: {needs: 9V dc centre-negative 45mA}}\n"),
+        ("place: {ambient: 95 °F}\n", "Write `35 °C` instead of `95 °F`", "place: {ambient: 35 °C}\n"),
+        ("audio: [guitar > echo L > combo]\n", "Write `guitar > echo.L > combo` instead of `guitar > echo L > combo`", "audio: [guitar > echo.L > combo]\n"),
+        ("pedals: {tape echo: {kind: delay, needs: none}}\n", "Write `tape_echo` instead of `tape echo`", "pedals: {tape_echo: {kind: delay, needs: none}}\n"),
+        (
+            "supplies: {s: {outlets: {1: 9V dc centre-negative 45}}}\n",
+            "Write `9V dc centre-negative 45mA` instead of `9V dc centre-negative 45`",
+            "supplies: {s: {outlets: {1: 9V dc centre-negative 45mA}}}\n",
+        ),
         ("guitar: {volume_pot: 470}\n", None, None),  # ohms or kilohms: nobody but the writer knows
         ("pedals: {a: {kind: fuzz, kinds: wah}}\n", None, None),  # `kind` is there already
         (

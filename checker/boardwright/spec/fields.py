@@ -175,7 +175,7 @@ def read_name(text: str) -> str:
             raise Unreadable(f"After `{run_on[1]}` a colon and a space are due.", f"such as `{run_on[1]}: {{…}}`")
         better = re.sub(r"[^\w-]+", "_", name).strip("_-")
         hint = f" Did you mean `{better}`?" if _NAME.fullmatch(better) else ""
-        raise Unreadable(f"{shown(name)} cannot be a name.{hint}", "letters, digits, `_` and `-`, such as `tape_echo`")
+        raise Unreadable(f"{shown(name)} cannot be a name.{hint}", "letters, digits, `_` and `-`, such as `tape_echo`", better if hint else "")
     return name
 
 
@@ -224,8 +224,16 @@ def read_chains(text: str) -> tuple[Chain, ...]:
             raise Unreadable(f"{shown(part.strip())} leads nowhere: an arrow `>` joins two things.", "such as `guitar > tuner > combo`")
         if any(not jack.strip() for jack in jacks):
             raise Unreadable(f"An arrow in {shown(part.strip())} has nothing on one side.", "such as `guitar > tuner > combo`")
-        chains.append(tuple(read_jack(jack) for jack in jacks))
+        chains.append(tuple(_jack_in(text, jack.strip()) for jack in jacks))
     return tuple(chains)
+
+
+def _jack_in(chains: str, jack: str) -> Jack:
+    try:
+        return read_jack(jack)
+    except Unreadable as error:
+        meant = chains.replace(jack, error.instead) if error.instead and chains.count(jack) == 1 else ""
+        raise Unreadable(error.message, error.expected, meant) from None
 
 
 Chains = Annotated[tuple[Chain, ...], Read(read_chains, {"type": "string", "examples": ["guitar > tuner > combo"], "format": "chain"}, longest=1_000_000)]

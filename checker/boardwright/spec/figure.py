@@ -225,7 +225,9 @@ def _single(words: str, dimension: Dimension, whole: str) -> float:
             meant = _likely(number, suffix, dimension)
             instead = meant[0] if len(meant) == 1 and words == whole.strip() else ""
             raise Unreadable(f"{shown(whole)} has no unit. Did you mean {either(meant)}?", example, instead)
-        raise Unreadable(f"{_a(dimension.name).capitalize()} is due here. {_other(number, suffix, dimension)}", example)
+        celsius = _celsius(number, suffix) if dimension is TEMPERATURE else ""
+        instead = celsius if words == whole.strip() else ""
+        raise Unreadable(f"{_a(dimension.name).capitalize()} is due here. {_other(number, suffix, dimension)}", example, instead)
     if not dimension.least <= value <= dimension.most:  # also refuses nan and inf
         raise Unreadable(f"{shown(whole)} is beyond anything on a pedal board. Check the number and the unit.", example)
     return value
@@ -272,11 +274,16 @@ def _likely(number: str, scale: str, dimension: Dimension) -> list[str]:
     return [re.sub(_NUMBER, number, dimension.example, count=1)]
 
 
+def _celsius(number: str, suffix: str) -> str:
+    """Degrees Fahrenheit in the unit that is due; empty for anything else."""
+    return f"{(float(number) - 32) / 1.8:.0f} °C" if suffix in ("F", "°F") else ""
+
+
 def _other(number: str, suffix: str, dimension: Dimension) -> str:
     """What a value is that does not measure what is due."""
     written = shown(f"{number} {suffix}")
-    if dimension is TEMPERATURE and suffix in ("F", "°F"):
-        return f"{written} is about `{(float(number) - 32) / 1.8:.0f} °C`: write that."
+    if dimension is TEMPERATURE and (celsius := _celsius(number, suffix)):
+        return f"{written} is about `{celsius}`: write that."
     if suffix.endswith(("Ah", "ah", "AH")):
         return f"{written} is how much a battery holds."
     other = next((each for each in DIMENSIONS if each is not dimension and _scaled(number, suffix, each) is not None), None)

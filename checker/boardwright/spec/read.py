@@ -185,7 +185,8 @@ def _name_ok(spec: Spec, name: str, path: Path) -> bool:
     try:
         read_name(name)
     except Unreadable as error:
-        spec.problems.append(Problem("name", error.message, path, spec.locate(path, by_name=True), error.expected or None))
+        edits = spec.edits(path, name, error.instead)
+        spec.problems.append(Problem("name", error.message, path, spec.locate(path, by_name=True), error.expected or None, edits))
         return False
     if name.lower() in TAKEN_NAMES:
         message = f"`{name}` has a meaning of its own: {TAKEN_NAMES[name.lower()]}. Give this one another name."

@@ -111,14 +111,14 @@ class Tree:
 
         Empty where that cannot be done in one place: no such value, or one that is not written as it is read.
         """
-        node, shift, key = self.root, 0, None
+        node, shift, parent, key = self.root, 0, self.root, None
         for step in path:
-            if (key := _child(node, step)) is None:
-                return ()
-            parent, node, shift = node, key.node, shift + key.shift
+            if (child := _child(node, step)) is None:
+                break  # a short form has no keys in the text
+            key, parent, node, shift = child, node, child.node, shift + child.shift
         if key is None or not _PLAIN.fullmatch(right):
             return ()
-        if not parent.is_list and str(path[-1]) == wrong:
+        if child is key and not parent.is_list and str(path[-1]) == wrong:
             start, end = key.start + shift, key.end + shift
             taken = _child(parent, right) is not None
             return () if taken or _unquoted(self.lines.text[start:end]) != wrong else (Change(self.lines.span(start, end), right),)
@@ -133,7 +133,7 @@ class Tree:
         return tuple(Change(self.lines.span(start + name.start(), start + name.end()), right) for name in names)
 
 
-_PLAIN = re.compile(r"[A-Za-z0-9](?:[\w .,°Ω%µ²/+-]*[\w°Ω%²])?")
+_PLAIN = re.compile(r"[A-Za-z0-9](?:[\w .,>°Ω%µ²/+-]*[\w°Ω%²])?")
 """What means itself wherever in a text it stands."""
 
 
