@@ -38,7 +38,10 @@ MEANINGS: dict[str, dict[str, str]] = {
         "expected": "What may stand there.",
         "where": "The way to it from the top: `pedals.echo.needs`.",
         "at": "Its place in the text.",
+        "edits": "Ways to mend it that can be offered, each by itself. Only where one thing can have been meant.",
     },
+    "Edit": {"title": "What it does.", "edits": "The changes that do it, in the order of the text, all to be made at once."},
+    "Change": {"at": "The stretch of text.", "text": "What to write in its place."},
     "Span": {
         "line": "Counts from 1.",
         "column": "Counts from 1, in characters; in the browser's answer in UTF-16 units.",
@@ -58,6 +61,7 @@ MEANINGS: dict[str, dict[str, str]] = {
         "page": "The rule in full, below the site's root.",
         "witness": "Where switches matter: a state in which it happens.",
         "folded": "Findings that say less about the same cause.",
+        "edits": "Changes of the plan that would mend it, each by itself. What is built has to follow. A danger has none.",
     },
     "Thing": {"name": "As the board calls it.", "where": "The way to it from the top.", "at": "Its place in the text."},
     "Number": {

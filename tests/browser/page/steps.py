@@ -23,7 +23,8 @@ def paste(page, text):
 
 
 def editor_text(page):
-    return "\n".join(line.strip("\n") for line in page.locator(".cm-line").all_inner_texts())
+    """The whole text: of lines that are out of sight the page has no elements, so the editor itself is asked."""
+    return page.locator(".cm-content").evaluate("content => content.cmTile.root.view.state.doc.toString()")
 
 
 def focused(page, what="textContent"):

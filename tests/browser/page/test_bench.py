@@ -96,7 +96,7 @@ def test_tab_leaves_the_editor_both_ways(open_page):
     page.keyboard.press("Shift+Tab")
     assert focused(page, "className").startswith("bw-code")
     page.keyboard.press("Shift+Tab")
-    assert focused(page) == "Check now"
+    assert focused(page) == "Tidy"
     assert editor_text(page) == before
 
 
@@ -130,7 +130,7 @@ def test_without_the_code_editor_the_text_box_does_it_all(open_page):
     box.fill(CLEAN)
     expect(page.locator(".bw-headline")).to_contain_text("Nothing wrong found")
     box.press("Shift+Tab")
-    assert focused(page) == "Check now"
+    assert focused(page) == "Tidy"
 
 
 def test_a_crash_is_told_and_mended_without_losing_text(open_page):
