@@ -50,9 +50,17 @@ export class Tools {
     return mendFold(edit, id, {
       text: () => bench.editor.text(),
       judged: () => bench.shownText,
-      check: (text) => bench.client.check(text, this),
+      check: (text) => this.foresee(text),
       apply: (changes, title) => this.change(changes, `Done: ${title.replaceAll("`", "")}.`),
     });
+  }
+
+  /** What the checker would say of a text. It is asked behind the drawings of what stands there, which it would push aside. @param {string} text */
+  async foresee(text) {
+    const { bench } = this;
+    await Promise.resolve(bench.drawn).catch(() => {});
+    if (bench.editor.text() !== bench.shownText) throw new Error("The text has changed meanwhile.");
+    return bench.client.check(text, this);
   }
 
   /** Changes the text, says so, and offers to take it back. @param {import("./fixes.mjs").Change[]} changes @param {string} words */

@@ -91,6 +91,7 @@ def test_an_offer_is_previewed_applied_and_taken_back(open_page):
     expect(offer.locator("del")).to_have_text("knid")
     expect(offer.locator("ins")).to_have_text("kind")
     expect(offer.locator(".bw-mend__said")).to_contain_text("Nothing wrong found in what was described")
+    expect(page.locator("[aria-busy]")).to_have_count(0)  # the drawings were not pushed aside
     assert editor_text(page).strip() == SLIP.strip()
     offer.get_by_role("button", name="Change the text").press("Enter")
     expect(page.locator(".bw-headline")).to_contain_text("Nothing wrong found")
