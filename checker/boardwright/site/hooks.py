@@ -22,6 +22,7 @@ from boardwright.report.json import json_schema as report_schema
 from boardwright.rules.registry import LESSONS, RULES
 from boardwright.site import rule_pages, worked_examples
 from boardwright.site.boards import Boards, ShownBoard
+from boardwright.site.csp import with_policy
 from boardwright.site.editor_words import ADDRESS as EDITOR_WORDS
 from boardwright.site.editor_words import editor_words
 from boardwright.site.kinds import read_kinds
@@ -190,6 +191,21 @@ def on_page_context(context: dict[str, Any], *, page: MkDocsPage, config: MkDocs
     return context
 
 
+@event_priority(-100)  # the policy speaks of the page as it leaves
 def on_post_page(output: str, *, page: MkDocsPage, config: MkDocsConfig) -> str:
-    """Give the theme's search a name, which it lacks."""
-    return output.replace('data-md-component="search" role="dialog"', 'data-md-component="search" role="dialog" aria-label="Search"')
+    """Give the theme's search a name, which it lacks, and the page its policy."""
+    named = output.replace('data-md-component="search" role="dialog"', 'data-md-component="search" role="dialog" aria-label="Search"')
+    return _guarded(page.file.src_uri, named)
+
+
+@event_priority(-100)
+def on_post_template(output: str, *, template_name: str, config: MkDocsConfig) -> str:
+    """Pages that the theme brings along, such as that for an address that leads nowhere."""
+    return _guarded(template_name, output) if template_name.endswith(".html") else output
+
+
+def _guarded(name: str, html: str) -> str:
+    try:
+        return with_policy(html)
+    except Unfit as error:
+        raise PluginError(f"{name}: {error}") from None
