@@ -6,6 +6,7 @@ from boardwright.site.hooks import (  # noqa: F401
     on_page_content,
     on_page_context,
     on_page_markdown,
+    on_post_build,
     on_post_page,
     on_post_template,
 )

@@ -1,6 +1,7 @@
 """Builds what the page fetches into dist/: the browser's Python, its packages, the worker, the page.
 
     page.mjs, page.css, …           the page (page/), bundled
+    offline.js                      the service worker; the site's build gives it a version and puts it at the root
     worker.mjs                      the worker, with the table of files below inside it
     pyodide-<version>/              Python itself, as it comes from npm
     packed/<name>-<hash>.bin        gzip of the standard library and of every package, as bytecode
@@ -118,7 +119,7 @@ def compiled_checker(libraries: Path) -> Path:
 
 def assemble(libraries: Path, checker: Path) -> None:
     page = sorted(path for path in (HERE / "page").iterdir())
-    sources = [HERE / "worker.mjs", HERE / "client.mjs", HERE / "rest_of_library.py", HERE / "package-lock.json"]
+    sources = [HERE / name for name in ("worker.mjs", "client.mjs", "offline.js", "rest_of_library.py", "package-lock.json")]
     key = fingerprint([*page, *sources, checker, __file__])
     stamp = BUILD / "dist.stamp"
     if DIST.exists() and stamp.exists() and stamp.read_text() == key:
@@ -151,7 +152,8 @@ def assemble(libraries: Path, checker: Path) -> None:
     # Pyodide's module asks for Node's own modules, in branches that no browser reaches.
     worker = ["worker.mjs", f"--define:RUNTIME={json.dumps(table)}", "--loader:.py=text", "--external:node:*", "--external:ws"]
     esbuild(making, *worker)
-    esbuild(making, "page/page.mjs", "page/page.css", "--splitting")
+    esbuild(making, "page/page.mjs", "page/visit.mjs", "page/page.css", "--splitting")
+    shutil.copy(HERE / "offline.js", making)
 
     travels = [wasm, runtime / "pyodide.asm.mjs", making / "worker.mjs", *(making / file["path"] for file in files.values() if file["packed"])]
     manifest = {"version": key, "first_visit": [relative(path, making) for path in travels]}

@@ -15,7 +15,7 @@
 /** A check that takes longer than this is given up. */
 let patienceMs = 20_000;
 
-const WORDS = { runtime: "Fetching Python", packages: "Fetching the checker", checker: "Starting the checker" };
+const WORDS = { runtime: "Loading Python", packages: "Loading the checker", checker: "Starting the checker" };
 
 /** @type {Worker | null} */
 let worker = null;
@@ -29,6 +29,10 @@ let asked = null;
 let drawing = null;
 /** @type {ReturnType<typeof setTimeout>} */
 let patience;
+/** @type {() => void} */
+let answered;
+/** Settled when the checker has answered once: until then it needs the line and the processor for itself. */
+export const firstAnswer = new Promise((resolve) => (answered = () => resolve(undefined)));
 /** The newest question of each asker. @type {Map<unknown, Question>} */
 const waiting = new Map();
 
@@ -97,6 +101,7 @@ function heard(message) {
     if (message.kind === "answer") question.resolve({ ...JSON.parse(message.answer), drawings: drawingsOf(message.id) });
     else question.reject(new Error(message.message));
     ask();
+    answered();
   } else if (message.id === drawing?.id) {
     const { resolve, reject } = takeDrawing();
     if (message.kind === "drawings") resolve(message.drawings);

@@ -49,9 +49,9 @@ def started(browser, checker_url):
 
 def test_stages_are_told_in_order_and_their_bytes_arrive_in_full(started):
     stages = [told["stage"] for told in started.start["stages"]]
-    assert list(dict.fromkeys(stages)) == ["Fetching Python", "Fetching the checker", "Starting the checker"]
+    assert list(dict.fromkeys(stages)) == ["Loading Python", "Loading the checker", "Starting the checker"]
     assert stages == sorted(stages, key=stages.index)
-    for name in ("Fetching Python", "Fetching the checker"):
+    for name in ("Loading Python", "Loading the checker"):
         told = [stage for stage in started.start["stages"] if stage["stage"] == name]
         done = [stage["done_bytes"] for stage in told]
         assert done == sorted(done) and done[-1] <= told[0]["total_bytes"]

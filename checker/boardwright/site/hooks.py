@@ -27,6 +27,7 @@ from boardwright.site.editor_words import ADDRESS as EDITOR_WORDS
 from boardwright.site.editor_words import editor_words
 from boardwright.site.kinds import read_kinds
 from boardwright.site.markup import scrolling, tag
+from boardwright.site.offline import write_offline
 from boardwright.site.page import Page
 from boardwright.site.shortcodes import expand
 from boardwright.site.unfit import Unfit
@@ -34,6 +35,9 @@ from boardwright.spec.schema import json_schema as board_schema
 
 CHECKER = "assets/checker"
 """Where the site keeps the checker: runtime, page script, styles."""
+
+NOT_SERVED = {"manifest.json", "offline.js"}
+"""What the checker's build made for the site's build."""
 
 WITHOUT_CHECKER = "BOARDWRIGHT_SITE_WITHOUT_CHECKER"
 """Set to ``1`` in the environment to build the site without the checker, for quick work on prose."""
@@ -149,7 +153,8 @@ def _checker(config: MkDocsConfig) -> Iterator[File]:
             f"Build it with `make runtime`, or set {WITHOUT_CHECKER}=1 to build the site without it."
         )
     for name, path in built.items():
-        yield File.generated(config, f"{CHECKER}/{name}", abs_src_path=str(path))
+        if name not in NOT_SERVED:
+            yield File.generated(config, f"{CHECKER}/{name}", abs_src_path=str(path))
     if "page.css" not in built:
         yield File.generated(config, f"{CHECKER}/page.css", content=_styles(_build.root / "checker/browser/page/page.css"))
 
@@ -209,3 +214,11 @@ def _guarded(name: str, html: str) -> str:
         return with_policy(html)
     except Unfit as error:
         raise PluginError(f"{name}: {error}") from None
+
+
+@event_priority(-100)
+def on_post_build(*, config: MkDocsConfig) -> None:
+    """Write what keeps the site for reading without a network, now that all of it is there."""
+    dist = _build.root / "checker/browser/dist"
+    if dist.is_dir():
+        write_offline(Path(config.site_dir), dist, CHECKER)

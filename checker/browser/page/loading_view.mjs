@@ -1,4 +1,4 @@
-/** What is being fetched and started, as the worker reports it: one line per stage, with bytes where there are any. */
+/** What is being loaded and started, as the worker reports it: one line per stage, with bytes where there are any. */
 import { html } from "./dom.mjs";
 
 /** @typedef {import("../client.mjs").Stage} Stage */
@@ -13,7 +13,7 @@ export function loadingView(announce) {
     { class: "bw-note" },
     html("p", { class: "bw-note__head" }, "Getting the checker ready"),
     list,
-    html("p", { class: "bw-soft" }, "It is fetched from this site once and then runs in your browser. Your board is not sent anywhere."),
+    html("p", { class: "bw-soft" }, "It comes from this site the first time and is then kept in your browser, where it runs. Your board is not sent anywhere."),
   );
   /** @type {Map<string, {row: HTMLElement, words: HTMLElement, bytes: HTMLElement, bar: HTMLProgressElement}>} */
   const rows = new Map();

@@ -1,6 +1,7 @@
 /** Entry of the checker page: makes every workbench in the page work. Bundled by esbuild; see the checker's build. */
 import * as client from "../client.mjs";
 import { mountBench } from "./bench.mjs";
+import { keepChecker } from "./keep.mjs";
 
 for (const root of document.querySelectorAll("[data-bench]")) {
   if (!(root instanceof HTMLElement)) continue;
@@ -12,3 +13,5 @@ for (const root of document.querySelectorAll("[data-bench]")) {
     openExamples: "openExamples" in root.dataset,
   });
 }
+
+client.firstAnswer.then(keepChecker);

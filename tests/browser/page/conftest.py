@@ -52,7 +52,8 @@ def open_page(site_url, browser):
     contexts, wrong = [], []
 
     def opened(path: str = "checker/", block: str = "", expect_errors: bool = False, **settings):
-        usual = {"viewport": {"width": 1280, "height": 900}, "permissions": ["clipboard-read", "clipboard-write"]}
+        # What is kept for reading without a network has tests of its own.
+        usual = {"viewport": {"width": 1280, "height": 900}, "permissions": ["clipboard-read", "clipboard-write"], "service_workers": "block"}
         context = browser.new_context(**usual | settings)
         contexts.append(context)
         page = context.new_page()

@@ -1,0 +1,121 @@
+/**
+ * Keeps the site for reading and checking without a network. It is a service worker, so it stands at the site's root, with
+ * its VERSION put in front by the site's build: the hash of the list of files, which holds the hash of every file.
+ *
+ * A version is kept in a cache of its own, and a page is served from one version alone:
+ * - "pages" is fetched when the worker is installed; when one file is missing or not the right one, the worker is not
+ *   installed, and the older version stays as it is.
+ * - "checker" is fetched once a page has started the checker. Whoever had it in the older version gets it with the new one.
+ * - The new version is used when no page of the older one is left, and only then is the older one thrown away.
+ *
+ * In:  "keep the checker"   from a page that has started it
+ *      "take over"          from a page that has just been opened and found a newer version waiting
+ */
+/* global VERSION */
+
+const ROOT = self.registration.scope;
+/** Other sites on the same host have caches too. */
+const OURS = `boardwright ${ROOT} `;
+const CACHE = OURS + VERSION;
+const LIST = `${ROOT}offline.json`;
+/** A page that does not exist, kept when all of the checker is. */
+const HAS_CHECKER = `${ROOT}?has=checker`;
+/** Files that are asked for at the same time. */
+const AT_ONCE = 6;
+
+/** What a worker may do must come with the worker itself, and a static host sends no such header; from here it comes with one. */
+const WORKERS_POLICY = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; connect-src 'self'";
+
+self.addEventListener("install", (event) => event.waitUntil(install()));
+self.addEventListener("activate", (event) => event.waitUntil(activate()));
+self.addEventListener("message", (event) => {
+  // What cannot be kept now is asked for again by the next page.
+  if (event.data === "keep the checker") event.waitUntil(keepChecker().catch((error) => console.debug(error)));
+  if (event.data === "take over") event.waitUntil(takeOver());
+});
+self.addEventListener("fetch", (event) => {
+  if (event.request.method === "GET" && event.request.url.startsWith(ROOT)) event.respondWith(answer(event.request));
+});
+
+// ---- keeping
+
+async function install() {
+  await keep("pages");
+  for (const older of await olderCaches()) {
+    if (await (await caches.open(older)).match(HAS_CHECKER)) return keepChecker();
+  }
+}
+
+async function activate() {
+  const older = await olderCaches();
+  await Promise.all(older.map((name) => caches.delete(name)));
+  // The page that brought the first version is of that version. Of any later one, pages come to it by being opened.
+  if (older.length === 0) await self.clients.claim();
+}
+
+async function keepChecker() {
+  await keep("checker");
+  await (await caches.open(CACHE)).put(HAS_CHECKER, new Response());
+}
+
+async function takeOver() {
+  const pages = await self.clients.matchAll({ type: "window", includeUncontrolled: true });
+  if (pages.length <= 1) await self.skipWaiting();
+}
+
+async function olderCaches() {
+  return (await caches.keys()).filter((name) => name.startsWith(OURS) && name !== CACHE);
+}
+
+/** @param {"pages" | "checker"} part */
+async function keep(part) {
+  const cache = await caches.open(CACHE);
+  if (!(await cache.match(LIST))) await cache.put(LIST, await fetched(LIST, VERSION));
+  const missing = Object.entries((await (await cache.match(LIST)).json())[part]);
+  const fetchNext = async () => {
+    for (let next; (next = missing.shift()); ) {
+      const [path, hash] = next;
+      // What an earlier attempt has kept is right already.
+      if (!(await cache.match(ROOT + path))) await cache.put(ROOT + path, await fetched(ROOT + path, hash));
+    }
+  };
+  await Promise.all(Array.from({ length: AT_ONCE }, fetchNext));
+}
+
+/**
+ * A file, if it is the right one. The browser's own cache may hold one of another version, so it is asked first, and then the
+ * server alone.
+ * @param {string} url @param {string} hash @returns {Promise<Response>}
+ */
+async function fetched(url, hash) {
+  for (const cache of ["default", "reload"]) {
+    const response = await fetch(url, { cache });
+    if (response.ok && !response.redirected && (await hashOf(response.clone())) === hash) return response;
+  }
+  throw new Error(`${url} is not of the version ${VERSION}`);
+}
+
+/** @param {Response} response  The first half of its SHA-256, as hexadecimal. */
+async function hashOf(response) {
+  const digest = await crypto.subtle.digest("SHA-256", await response.arrayBuffer());
+  return [...new Uint8Array(digest, 0, 16)].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+}
+
+// ---- answering
+
+/** @param {Request} request */
+async function answer(request) {
+  const cache = await caches.open(CACHE);
+  const url = request.url.replace(/[?#].*/s, "").replace(/\/index\.html$/, "/");
+  const kept = await cache.match(url);
+  if (kept) return url.endsWith("/worker.mjs") ? governed(kept) : kept;
+  if (request.mode === "navigate" && (await cache.match(`${url}/`))) return Response.redirect(`${url}/`);
+  return fetch(request);
+}
+
+/** @param {Response} worker */
+function governed(worker) {
+  const headers = new Headers(worker.headers);
+  headers.set("Content-Security-Policy", WORKERS_POLICY);
+  return new Response(worker.body, { headers });
+}
