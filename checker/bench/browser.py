@@ -9,6 +9,7 @@ source at every start; what a start costs without that is measured too, as the h
 from __future__ import annotations
 
 import gzip
+import json
 import re
 import shutil
 import statistics
@@ -108,7 +109,7 @@ def rows() -> Iterator[Row]:
 
 def waiting(playwright, address: str) -> Iterator[Row]:
     text = (ROOT / "demo_boards/spare-room-five-before.yaml").read_text()
-    bare, compiled, first, second = [], [], [], []
+    bare, compiled, first, second, kept = [], [], [], [], []
     for _ in range(RUNS):
         for worker, took in (("./bare.mjs", bare), ("./compiled.mjs", compiled)):
             with profile(playwright) as opened:
@@ -119,11 +120,36 @@ def waiting(playwright, address: str) -> Iterator[Row]:
             page.wait_for_timeout(PAUSE_MS)
             page.close()
             second.append(opened(address).evaluate(START, ["./checker/worker.mjs", text]))
+        if (SITE / "offline.js").exists():
+            kept.append(without_network(playwright, text))
     yield Row(f"bare Pyodide boot, cold, median of {RUNS} runs", f"{statistics.median(bare):.2f} s")
     yield Row("first verdict, cold", f"{statistics.median(first):.2f} s")
     yield ratio("first verdict against bare boot of the same run", paired(first, bare), 1.3)
     yield Row("first verdict against a bare boot from bytecode", f"{paired(first, compiled):.2f}")
     yield ratio("second visit, from the browser's cache, against bare boot", paired(second, bare), 0.8)
+    if kept:
+        yield ratio("second visit, without a network, from what the site keeps", paired(kept, bare), 0.8)
+    else:
+        yield Row("second visit, without a network", "build the site first: make site")
+
+
+KEPT = """async () => {
+    for (const name of await caches.keys()) if (await (await caches.open(name)).match(new URL("../?has=checker", location))) return true;
+    return false;
+}"""
+"""Whether the site has kept the checker."""
+
+
+def without_network(playwright, text: str) -> float:
+    """Seconds to the first answer on a page of the site whose host has gone away, after one visit to the checker."""
+    with profile(playwright) as opened:
+        with serving(SITE) as address:
+            page = opened(f"{address}checker/")
+            while not page.evaluate(KEPT):
+                page.wait_for_timeout(200)
+            page.wait_for_timeout(PAUSE_MS)
+            page.close()
+        return opened(f"{address}cautions/").evaluate(START, ["../assets/checker/worker.mjs", text])
 
 
 def paired(ours: list[float], bare: list[float]) -> float:
@@ -180,27 +206,36 @@ def travelling(playwright) -> Iterator[Row]:
         yield Row("bytes of a visit", "build the site first: make site")
         return
     with serving(SITE) as address:
+        kept = json.loads((SITE / "offline.json").read_text())
         for what, path, done, goal in (
-            ("first visit to the checker", "checker/", ".bw-headline", 9_000_000),
+            ("first visit to the checker", "checker/", ".bw-state:has-text('Up to date')", 9_000_000),
             ("a lesson page that does not run the checker", "lessons/current/", "h1", 400_000),
         ):
             raw, zipped, brotlied = map(sum, zip(*visit(playwright, address, path, done), strict=True))
             yield Row(f"{what}: bytes, gzip", f"{zipped:,}", f"≤ {goal:,}", zipped <= goal)
             yield Row(f"{what}: bytes, brotli / as they are", f"{brotlied:,} / {raw:,}")
+        for what, part in (("any page", "pages"), ("the checker, as well", "checker")):
+            raw, zipped, _ = map(sum, zip(*map(sizes, kept[part]), strict=True))
+            yield Row(f"kept for use without a network by a visit to {what}: bytes, gzip / as they are", f"{zipped:,} / {raw:,}")
 
 
 def visit(playwright, address: str, path: str, done: str) -> Iterator[tuple[int, int, int]]:
     with profile(playwright) as opened:
         page = opened("about:blank")
         asked = set()
-        # The context hears of what the worker fetches too.
-        page.context.on("request", lambda request: asked.add(request.url))
+        # The context hears of what the worker fetches too, and of what is kept for later in the background, which is told apart.
+        page.context.on("request", lambda request: None if request.service_worker else asked.add(request.url))
         page.goto(address + path)
         page.wait_for_selector(done)
         page.wait_for_load_state("networkidle")
     for url in sorted(asked):
         assert url.startswith((address, "data:", "blob:")), f"{url} is on another host"
         if url.startswith(address):
-            file = SITE / unquote(urlsplit(url).path).lstrip("/")
-            data = (file / "index.html" if file.is_dir() else file).read_bytes()
-            yield len(data), min(len(data), len(gzip.compress(data, 9))), min(len(data), len(brotli.compress(data)))
+            yield sizes(unquote(urlsplit(url).path).lstrip("/"))
+
+
+def sizes(path: str) -> tuple[int, int, int]:
+    """Of a file of the site: as it is, and packed with gzip and with brotli where that makes it smaller."""
+    file = SITE / path
+    data = (file / "index.html" if file.is_dir() else file).read_bytes()
+    return len(data), min(len(data), len(gzip.compress(data, 9))), min(len(data), len(brotli.compress(data)))

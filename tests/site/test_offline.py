@@ -28,7 +28,8 @@ def test_every_page_is_kept(site: Site, listed):
 def test_what_pages_need_is_kept_with_them(site: Site, listed):
     for address, page in site.pages.items():
         for each in page.elements:
-            link = each.attributes.get("src") or (each.attributes.get("href") if each.tag == "link" and each.attributes.get("rel") != "canonical" else None)
+            loaded = each.tag == "link" and each.attributes.get("rel") in ("stylesheet", "icon")
+            link = each.attributes.get("src") or (each.attributes.get("href") if loaded else None)
             if link and not link.startswith("data:"):
                 assert site.resolve(address, link)[0] in listed["pages"], f"{address}: {link}"
 

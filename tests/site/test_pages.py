@@ -9,6 +9,7 @@ from dataclasses import fields
 import jsonschema
 import pytest
 
+from boardwright.browser import answer
 from boardwright.limits import LIMITS
 from boardwright.report.json import to_plain
 from boardwright.report.prose import say_limit
@@ -35,6 +36,18 @@ def words(text: str) -> str:
 def test_every_board_is_served_as_it_is(site: Site):
     for shown in BOARDS.everything:
         assert site.file(shown.address).read_text("utf-8") == shown.text
+
+
+def test_the_answer_to_every_whole_board_is_served_as_the_checker_gives_it(site: Site):
+    for shown in BOARDS.by_path.values():
+        assert site.file(shown.answer_address).read_text("utf-8") == answer(shown.text)
+
+
+def test_the_checkers_page_names_the_board_that_it_opens_with(site: Site):
+    page = site.pages["checker/"]
+    (bench,) = (each for each in page.elements if "data-bench" in each.attributes)
+    (box,) = page.all("textarea")
+    assert site.file(bench.attributes["data-sample"] or "").read_text("utf-8").strip() == box.text.strip()
 
 
 def test_the_text_of_a_board_survives_colouring_letter_by_letter(site: Site):

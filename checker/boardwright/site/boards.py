@@ -52,6 +52,11 @@ class ShownBoard:
         return f"boards/{self.name}.yaml"
 
     @property
+    def answer_address(self) -> str:
+        """Where the site serves the checker's answer to a whole board, as the checker's page takes it."""
+        return f"boards/{self.name}.answer.json"
+
+    @property
     def checker_link(self) -> str:
         """The checker, with this board in it."""
         return f"checker/#example={self.address}"

@@ -18,10 +18,11 @@ from mkdocs.structure.files import File, Files
 from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page as MkDocsPage
 
+from boardwright.browser import answer as browser_answer
 from boardwright.report.json import json_schema as report_schema
 from boardwright.rules.registry import LESSONS, RULES
 from boardwright.site import rule_pages, worked_examples
-from boardwright.site.boards import Boards, ShownBoard
+from boardwright.site.boards import Boards, Case, ShownBoard
 from boardwright.site.csp import with_policy
 from boardwright.site.editor_words import ADDRESS as EDITOR_WORDS
 from boardwright.site.editor_words import editor_words
@@ -133,6 +134,9 @@ def _pages(config: MkDocsConfig) -> Iterator[File]:
 def _boards(config: MkDocsConfig) -> Iterator[File]:
     for shown in _build.boards.everything:
         yield File.generated(config, shown.address, content=shown.text)
+        if not isinstance(shown, Case):
+            # What the page shows of it until the checker has started.
+            yield File.generated(config, shown.answer_address, content=browser_answer(shown.text))
 
 
 def _schemas(config: MkDocsConfig) -> Iterator[File]:

@@ -5,7 +5,7 @@
 import { renderAnswer } from "./answer_view.mjs";
 import { html } from "./dom.mjs";
 import { renderDrawings } from "./drawing.mjs";
-import { exampleIn, fetchExample } from "./example.mjs";
+import { exampleIn, fetchBuiltAnswer, fetchExample } from "./example.mjs";
 import { plainEditor } from "./fallback.mjs";
 import { loadingView } from "./loading_view.mjs";
 import { marksOf } from "./marks.mjs";
@@ -33,8 +33,9 @@ const SLOW_MS = 400;
  * @param {"now" | "intent"} [options.start]  when to fetch the checker and the code editor: at once, or when the reader goes to the
  *   workbench
  * @param {boolean} [options.openExamples]  whether the page's address may put a board of the site into it
+ * @param {string} [options.sample]  path below the root of the board that it opens with, if the site has an answer to it
  */
-export function mountBench(root, { client, baseUrl, start = "now", openExamples = false }) {
+export function mountBench(root, { client, baseUrl, start = "now", openExamples = false, sample = "" }) {
   const bench = new Bench(root, client, baseUrl);
   const begin = () => {
     bench.start();
@@ -42,6 +43,7 @@ export function mountBench(root, { client, baseUrl, start = "now", openExamples 
   };
   if (start === "now") begin();
   else root.addEventListener("focusin", begin, { once: true });
+  if (sample) bench.showBuilt(sample);
   if (openExamples) {
     bench.addTools();
     bench.openExamples();
@@ -107,12 +109,13 @@ export class Bench {
     this.announcer = html("p", { class: "bw-unseen", role: "status" });
     // Until the checker starts, what the page put there stays.
     this.notice = html("div", {}, ...answer.childNodes);
+    this.origin = html("p", { class: "bw-soft" });
     this.answer = html("div", { class: "bw-answer" });
     this.drawings = html("div", { class: "bw-drawings" });
     /** What is shown in there, or will be. @type {Answer["drawings"] | undefined} */
     this.drawn = undefined;
     this.printed = html("div", { class: "bw-printed" });
-    answer.replaceChildren(this.announcer, this.notice, this.printed, this.answer);
+    answer.replaceChildren(this.announcer, this.notice, this.origin, this.printed, this.answer);
     window.addEventListener("beforeprint", () => this.dressForPrint());
     window.addEventListener("afterprint", () => this.undressFromPrint());
   }
@@ -191,6 +194,12 @@ export class Bench {
   /** @param {Answer} answer @param {string} text  that it is about */
   show(answer, text) {
     this.notice.replaceChildren();
+    this.origin.textContent = "";
+    this.put(answer, text);
+  }
+
+  /** @param {Answer} answer @param {string} text */
+  put(answer, text) {
     this.shownText = text;
     this.tools?.offerStart();
     this.showDrawings(answer.drawings);
@@ -218,6 +227,19 @@ export class Bench {
       this.drawings.replaceChildren(html("p", { class: "bw-note bw-note--bad" }, "The drawings could not be made. ", error.message));
     }
     if (this.drawn === drawings) this.drawings.removeAttribute("aria-busy");
+  }
+
+  /**
+   * Shows what the site's build found in the board that stands in the editor now, unless the checker or the reader is quicker.
+   * @param {string} path  of the board, below the site's root
+   */
+  async showBuilt(path) {
+    if (this.ready) return;
+    const text = this.editor.text();
+    const answer = await fetchBuiltAnswer(path, this.baseUrl);
+    if (!answer || this.ready || this.editor.text() !== text) return;
+    this.origin.textContent = "This answer was made when this site was built. The checker gives its own as soon as it has started.";
+    this.put(answer, text);
   }
 
   /** @param {Span} span @param {HTMLElement} from */
@@ -268,12 +290,24 @@ export class Bench {
   /** @param {"typed" | "pasted"} how */
   changed(how) {
     this.edition += 1;
+    this.dropBuilt();
     clearTimeout(this.slow);
     clearTimeout(this.timer);
     this.tools?.textChanged();
     if (!this.started) return;
     if (how === "pasted") this.check();
     else this.timer = setTimeout(() => this.check(), REST_MS);
+  }
+
+  /** What the build found is about the board as it opened, and there may be a while to wait for an answer to another. */
+  dropBuilt() {
+    if (!this.origin.textContent) return;
+    this.origin.textContent = this.shownAnswer = this.shownText = "";
+    this.marks = [];
+    this.editor.setMarks([]);
+    this.drawn = undefined;
+    this.drawings.replaceChildren();
+    this.answer.replaceChildren();
   }
 
   /** Opens the board that the page's address asks for, now and whenever it asks for another. */
@@ -289,6 +323,7 @@ export class Bench {
     try {
       const text = await fetchExample(path, this.baseUrl);
       this.editor.setText(text);
+      await this.showBuilt(path);
     } catch (error) {
       this.remark.textContent = error instanceof Error ? error.message : String(error);
     }

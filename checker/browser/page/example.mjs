@@ -12,6 +12,18 @@ export function exampleIn(hash) {
 }
 
 /**
+ * The answer that was made when the site was built, for whole boards; it stands in for the checker's own until that has started.
+ * @param {string} path  of the board
+ * @param {string} baseUrl
+ * @returns {Promise<import("./types.mjs").Answer | null>}
+ */
+export async function fetchBuiltAnswer(path, baseUrl) {
+  if (!/^boards\/[\w-]+\.yaml$/.test(path)) return null;
+  const url = siteLink(path.replace(/yaml$/, "answer.json"), baseUrl) ?? "";
+  return fetch(url).then((response) => (response.ok ? response.json() : null)).catch(() => null);
+}
+
+/**
  * @param {string} path
  * @param {string} baseUrl
  * @returns {Promise<string>}

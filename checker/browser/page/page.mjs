@@ -11,6 +11,7 @@ for (const root of document.querySelectorAll("[data-bench]")) {
     baseUrl,
     start: root.dataset.start === "intent" ? "intent" : "now",
     openExamples: "openExamples" in root.dataset,
+    sample: root.dataset.sample,
   });
 }
 

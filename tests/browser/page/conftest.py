@@ -65,7 +65,7 @@ def open_page(site_url, browser):
             page.route(block, lambda route: route.abort())
         page.goto(site_url + path)
         if path.startswith("checker/"):
-            page.wait_for_selector(".bw-headline")
+            page.wait_for_selector(".bw-state:has-text('Up to date')")
             page.wait_for_selector(".bw-plain" if block else ".cm-content")
         return page
 

@@ -19,6 +19,40 @@ def test_it_opens_with_the_sample_and_says_what_is_wrong_with_it(open_page):
     expect(page.locator(".bw-card__head", has_text=BEFORE["findings"][0]["title"]).first).to_be_visible()
 
 
+def test_the_answer_of_the_build_is_there_at_once_and_the_checkers_own_takes_its_place(open_page, site_url):
+    page = open_page("cautions/")
+    held = []
+    page.route("**/worker.mjs", lambda route: held.append(route))
+    page.goto(f"{site_url}checker/")
+    expect(page.locator(".bw-headline")).to_have_text(BEFORE["headline"])
+    marked = page.get_by_text("This answer was made when this site was built.")
+    expect(marked).to_be_visible()
+    expect(page.get_by_text("Getting the checker ready")).to_be_visible()
+    expect(page.locator(".bw-mark:visible").first).to_be_visible()
+    card = page.locator(".bw-card").first.element_handle()
+    held.pop().continue_()
+    expect(page.locator(".bw-state")).to_contain_text("Up to date")
+    expect(marked).to_have_count(0)
+    # The two say the same, so what the reader has begun to read does not jump.
+    assert card.evaluate("card => card.isConnected")
+
+
+def test_the_answer_of_the_build_goes_when_the_board_is_another(open_page, site_url):
+    page = open_page("cautions/")
+    page.route("**/worker.mjs", lambda route: None)
+    page.goto(f"{site_url}checker/")
+    expect(page.locator(".bw-card").first).to_be_visible()
+    page.locator(".cm-content").click()
+    page.keyboard.type("# mine")
+    expect(page.locator(".bw-card")).to_have_count(0)
+    expect(page.locator(".bw-mark:visible")).to_have_count(0)
+    expect(page.get_by_text("when this site was built")).to_have_count(0)
+    # A worked example brings its own.
+    page.goto(f"{site_url}checker/#example=boards/saltmarsh-tour.yaml")
+    expect(page.locator(".bw-headline")).to_contain_text("Nothing wrong found")
+    expect(page.get_by_text("when this site was built")).to_be_visible()
+
+
 def test_headings_words_and_figures_are_those_of_the_text_report(open_page):
     page = open_page()
     for heading in page.locator(".bw-group__head > span:first-of-type").all_inner_texts():
