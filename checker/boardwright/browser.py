@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from boardwright import judge
+from boardwright.board.assemble import Board
 from boardwright.report.drawings import drawn
 from boardwright.report.json import to_plain
 from boardwright.report.report import Report
@@ -27,7 +28,11 @@ def answer(text: str) -> str:
         The report as JSON, with ``text`` (the report in words) and ``drawings`` (SVG by name) added. Columns count
         UTF-16 units, as JavaScript does; everywhere else they count code points.
     """
-    board, report = judge(text)
+    return written(text, *judge(text))
+
+
+def written(text: str, board: Board, report: Report) -> str:
+    """The answer to a board that has been judged already."""
     return _json(_said(text, report) | {"drawings": dict(drawn(board, report))})
 
 

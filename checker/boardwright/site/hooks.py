@@ -18,7 +18,7 @@ from mkdocs.structure.files import File, Files
 from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page as MkDocsPage
 
-from boardwright.browser import answer as browser_answer
+from boardwright.browser import written
 from boardwright.report.json import json_schema as report_schema
 from boardwright.rules.registry import LESSONS, RULES
 from boardwright.site import rule_pages, worked_examples
@@ -136,7 +136,7 @@ def _boards(config: MkDocsConfig) -> Iterator[File]:
         yield File.generated(config, shown.address, content=shown.text)
         if not isinstance(shown, Case):
             # What the page shows of it until the checker has started.
-            yield File.generated(config, shown.answer_address, content=browser_answer(shown.text))
+            yield File.generated(config, shown.answer_address, content=written(shown.text, shown.board, shown.report))
 
 
 def _schemas(config: MkDocsConfig) -> Iterator[File]:

@@ -15,6 +15,7 @@ from pathlib import Path
 _NOT_KEPT = re.compile(
     r"404\.html|sitemap\.xml(\.gz)?|offline\.js(on)?"
     r"|boards/.+/.*|boards/.*\.answer\.json|reference/.*\.schema\.json"  # hundreds of small pieces, or large and for tools
+    r"|frames/.+"  # for other people's pages
     r"|assets/checker/pyodide-.*|assets/checker/packed/.*"  # unless a visit loads it
 )
 _WITH_CHECKER = re.compile(r"reference/rules/.+/.+")

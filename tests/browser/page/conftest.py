@@ -52,10 +52,11 @@ def open_page(site_url, browser):
     contexts, wrong = [], []
 
     def opened(path: str = "checker/", block: str = "", expect_errors: bool = False, **settings):
-        # What is kept for reading without a network has tests of its own.
-        usual = {"viewport": {"width": 1280, "height": 900}, "permissions": ["clipboard-read", "clipboard-write"], "service_workers": "block"}
+        usual = {"viewport": {"width": 1280, "height": 900}, "permissions": ["clipboard-read", "clipboard-write"]}
         context = browser.new_context(**usual | settings)
         contexts.append(context)
+        # What is kept for use without a network has tests of its own; these readers spare the line.
+        context.add_init_script("Object.defineProperty(navigator, 'connection', { value: { saveData: true } })")
         page = context.new_page()
         if not expect_errors:
             page.on("console", lambda message: wrong.append(message.text) if message.type in ("error", "warning") else None)
