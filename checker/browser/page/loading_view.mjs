@@ -13,7 +13,7 @@ export function loadingView(announce) {
     { class: "bw-note" },
     html("p", { class: "bw-note__head" }, "Getting the checker ready"),
     list,
-    html("p", { class: "bw-soft" }, "It comes from this site the first time and is then kept in your browser, where it runs. Your board is not sent anywhere."),
+    html("p", { class: "bw-soft" }, "It comes from this site, runs in your browser and, where that allows, is kept for the next time. Your board is not sent anywhere."),
   );
   /** @type {Map<string, {row: HTMLElement, words: HTMLElement, bytes: HTMLElement, bar: HTMLProgressElement}>} */
   const rows = new Map();

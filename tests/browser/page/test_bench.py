@@ -33,7 +33,7 @@ def test_the_answer_of_the_build_is_there_at_once_and_the_checkers_own_takes_its
     held.pop().continue_()
     expect(page.locator(".bw-state")).to_contain_text("Up to date")
     expect(marked).to_have_count(0)
-    # The two say the same, so what the reader has begun to read does not jump.
+    # The two say the same, so what the reader has begun to read is not drawn anew.
     assert card.evaluate("card => card.isConnected")
 
 
