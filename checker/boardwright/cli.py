@@ -10,9 +10,9 @@ from pathlib import Path
 import click
 
 from boardwright import __version__, judge
-from boardwright.report import cut_list
+from boardwright.report import build_plan, cut_list
 from boardwright.report.drawings import DRAWINGS
-from boardwright.report.json import json_schema, to_json
+from boardwright.report.json import json_schema, to_json, to_plain
 from boardwright.report.print_sheets import print_sheets
 from boardwright.report.signal_map import signal_map
 from boardwright.report.text import to_text
@@ -88,6 +88,19 @@ def cuts(board: Path, how: str | None) -> None:
     listed = cut_list.cut_list(found)
     wanted = {"csv": cut_list.to_csv, "sheet": lambda each: cut_list.to_sheet(each, found)}.get(how or "", cut_list.to_text)
     click.echo(wanted(listed), nl=False)
+
+
+@main.command()
+@click.argument("board", type=click.Path(path_type=Path, allow_dash=True))
+@click.option("--json", "how", flag_value="json", help="Print the plan as JSON.")
+@click.option("--sheet", "how", flag_value="sheet", help="An HTML page to print, with room to write what you read.")
+def plan(board: Path, how: str | None) -> None:
+    """Plan the building of the board in the file BOARD: row by row, with the reading to expect at each step."""
+    found = judge(_text(board))[0]
+    if how == "json":
+        click.echo(json.dumps(to_plain(build_plan.build_plan(found)), ensure_ascii=False, indent=2, allow_nan=False))
+    else:
+        click.echo(build_plan.to_sheet(found) if how == "sheet" else build_plan.to_text(found), nl=False)
 
 
 @main.command()

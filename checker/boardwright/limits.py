@@ -440,3 +440,15 @@ MIDI_SOFT = _limit("midi-soft", 2e-3, "s", "What a processor takes to hand a mes
 MIDI_LATE = _limit("midi-late", 5e-3, "s", "Later than this, clock and tapped tempo drag.")
 MIDI_LENGTH = _limit("midi-length", 15, "m", "The longest MIDI lead.", "MIDI 1.0: 50 feet")
 SPEAKER_POWER = _limit("speaker-power", 10, "W", "From here on an instrument lead is too thin for a loudspeaker.")
+
+# --- building: readings, labels, spares -------------------------------------------------------------------------------
+
+READING_VOLTS = _limit("reading-volts", 0.05, "%", "An outlet and a cheap meter agree this well; further off, one of them is not what its label says.")
+READING_CURRENT = _limit("reading-current", 0.25, "%", "Labels give typical draws; further off, the box is not doing what it should.")
+NOT_STARTED = _limit("not-started", 0.5, "%", "Below this share of its draw a box has probably not started.")
+READING_LEAD = _limit("reading-lead", 0.5, "Ω", "Above what the wire itself has, after taking away the meter's own leads.")
+READING_OPEN = _limit("reading-open", 10e6, "Ω", "From tip to sleeve of a lead with nothing plugged in; less is dirt, damp or a whisker of braid.")
+READING_JOINED = _limit("reading-joined", 1, "Ω", "Grounds that metal joins show less than this.")
+READING_APART = _limit("reading-apart", 1e6, "Ω", "Grounds that are kept apart show more than this, with every mains plug pulled.")
+READING_LATENCY = _limit("reading-latency", 0.5e-3, "s", "How well two recorded clicks are told apart by eye.")
+LABEL_FROM = _limit("label-from", 0.200, "m", "A shorter lead shows both its ends at a glance.")

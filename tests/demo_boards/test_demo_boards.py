@@ -95,6 +95,8 @@ EXPECTED: dict[str, list[Fault]] = {
         Fault("cut-list-without-allowance", "s07", "The same: 970 mm of lead from 970 mm of cable."),
         Fault("opening-unsuitable", "middle_left", "Bare metal, and three leads pass it."),
         Fault("audio-beside-power", "s13", "9 V AC lies 14 mm behind it along the middle row, for more than 200 mm."),
+        Fault("build-steps-out-of-order", "audio of row 2", "The second row got its sound before the first was heard."),
+        Fault("reading-differs-from-prediction", "p12", "A centre-negative plug reads less than nothing, and 9 V were read."),
     ],
     "saltmarsh-tour-before-late-tap": [
         Fault("promise-broken", "centre", "Loop 16 holds a delay, and the dry feed is taken behind it.", ("dry-amp-hears-wet",)),

@@ -7,6 +7,9 @@ from functools import cached_property
 from itertools import islice
 
 from boardwright.board.audio import GUITAR, Audio, assemble_audio
+from boardwright.board.bench.bench_names import unknown_at_the_bench
+from boardwright.board.bench.expected import Expected, assemble_expected
+from boardwright.board.bench.plan import PlanStep, assemble_plan
 from boardwright.board.conductors import Conductors, assemble_conductors
 from boardwright.board.ground import Ground, OneEarth, assemble_ground, one_earth
 from boardwright.board.layout.layout import Layout, assemble_layout, unknown_places
@@ -80,6 +83,16 @@ class Board:
         return assemble_layout(self.spec, self.audio, self.power)
 
     @cached_property
+    def expected(self) -> list[Expected]:
+        """Every reading that a meter and an ear should find."""
+        return assemble_expected(self)
+
+    @cached_property
+    def plan(self) -> list[PlanStep]:
+        """The order in which to build it, with what to measure at each step."""
+        return assemble_plan(self)
+
+    @cached_property
     def names(self) -> dict[str, Path]:
         """Everything that has a name, with the path to it."""
         named = {name: (key, name) for key, kind in SECTIONS.items() if kind.makes_things for name in getattr(self.spec, key)}
@@ -96,4 +109,5 @@ def assemble(spec: Spec) -> Board:
         spec.problems += list(islice(unknown_names(board), MOST_SHOWN))
         spec.problems += unknown_places(board.layout)
         spec.problems += unknown_on_the_wall(board)
+        spec.problems += unknown_at_the_bench(board)
     return board

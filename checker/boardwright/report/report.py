@@ -12,6 +12,7 @@ from dataclasses import dataclass, field, replace
 from itertools import combinations
 
 from boardwright.board.assemble import Board
+from boardwright.board.bench.taken import Taken, taken
 from boardwright.board.signal.promises import Answer, Kept
 from boardwright.report.figures import PowerFigures, power_figures
 from boardwright.rules.registry import RULES, Rule
@@ -129,6 +130,19 @@ class Promise:
 
 
 @dataclass(frozen=True, slots=True)
+class Reading:
+    """A reading of the board's text beside what was to be expected."""
+
+    where: list[str]
+    what: str
+    got: str
+    due: str | None
+    """In words; ``None`` where nothing is to be expected."""
+    agrees: bool | None
+    at: Span | None
+
+
+@dataclass(frozen=True, slots=True)
 class Coverage:
     """What one rule came to, over everything that it looked at."""
 
@@ -164,6 +178,7 @@ class Report:
     accepted: list[Accepted]
     unused_accepts: list[UnusedAccept]
     promises: list[Promise]
+    readings: list[Reading]
     coverage: list[Coverage]
     power: PowerFigures
     schema: str = field(default=SCHEMA)
@@ -189,6 +204,7 @@ def build(board: Board, outcome: Outcome) -> Report:
         accepted=[_accepted(board, rule, judged, because) for rule, judged, because in outcome.accepted],
         unused_accepts=[UnusedAccept(rule, board.locate(path), why) for rule, path, why in outcome.unused],
         promises=[_promise(board, answer) for answer in board.promises],
+        readings=[_reading(board, each) for each in taken(board)],
         coverage=_coverage(outcome),
         power=power_figures(board),
     )
@@ -299,6 +315,12 @@ def _promise(board: Board, answer: Answer) -> Promise:
         things=_things(board, tuple(RuleThing(name, board.names.get(name, answer.path)) for name in answer.things)),
         at=board.locate(answer.path),
     )
+
+
+def _reading(board: Board, each: Taken) -> Reading:
+    reading = each.reading
+    parts = (reading.what, reading.of, reading.condition, reading.preset and f"preset {reading.preset}")
+    return Reading(list(each.where), ", ".join(part for part in parts if part), str(each.got), each.due, each.agrees, board.locate(each.path))
 
 
 def _coverage(outcome: Outcome) -> list[Coverage]:

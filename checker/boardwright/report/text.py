@@ -85,6 +85,14 @@ def _lines(report: Report, style: Style) -> Iterator[str]:
         for promise in report.promises:
             yield from _promise(promise)
         yield ""
+    if report.readings:
+        yield style("Readings", "heading")
+        good = sum(each.agrees is True for each in report.readings)
+        yield f"  {good} of {len(report.readings)} are as they should be."
+        rows = [(" to ".join(each.where), each.what, each.got, each.due or "nothing known") for each in report.readings if not each.agrees]
+        if rows:
+            yield from _table(("where", "what", "read", "due"), rows)
+        yield ""
     yield from _figures(report, style)
     yield from _coverage(report.coverage, style)
 

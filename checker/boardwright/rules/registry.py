@@ -29,6 +29,7 @@ LESSONS = {
     "three-amplifiers": "Three amplifiers",
     "one-earth": "One earth, always one",
     "the-wall": "The wall",
+    "row-by-row": "Build row by row, then hand it over",
 }
 """Lessons by the name of their page."""
 

@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Hashable, Iterable
 from dataclasses import dataclass, field, replace
 
+import boardwright.rules.build
 import boardwright.rules.earth
 import boardwright.rules.layout
 import boardwright.rules.mains

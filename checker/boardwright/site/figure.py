@@ -13,6 +13,8 @@ What may stand behind the file:
     hum NAME       voltage | guitar | length | screens | induced     the estimate behind the finding of a loop about NAME
     wall NAME      current | rating                                  what flows through a cord, block, inlet or circuit
     lead LABEL   way | finished | cut                               a lead that the cut list has made: drawn way, length, cable
+    reading NAME  unloaded | loaded | current | apart                volts at a plug or outlet with nothing and with everything on; amps;
+                                                                     the least ohms between NAME and the board where they are kept apart
     cable NAME   cuts | needed                                      all cuts from one stock; with what is bought to spare
 """
 
@@ -22,6 +24,7 @@ from collections.abc import Callable, Iterable
 from typing import Any
 
 from boardwright import limits
+from boardwright.board.bench.expected import Expected
 from boardwright.board.signal.loading import Coil, Segment, coil_of, segments
 from boardwright.board.thermal import warmth
 from boardwright.physics.comb import notches
@@ -146,6 +149,18 @@ def _cable(shown: ShownBoard, name: str) -> Group:
     return choose({group.cable: group for group in cut_list(shown.board).groups}, name, "a cable of this board")
 
 
+def _expected(shown: ShownBoard) -> dict[str, list[Expected]]:
+    """Expected readings by what they are taken at, the last of the two for a pair."""
+    found: dict[str, list[Expected]] = {}
+    for each in shown.board.expected:
+        found.setdefault(each.where[-1], []).append(each)
+    return found
+
+
+def _of(found: list[Expected], what: str, condition: str) -> Expected:
+    return choose({f"{each.what} {each.condition}": each for each in found}, f"{what} {condition}", "a reading that is expected there")
+
+
 COMB_RULE = "parallel-latency-comb"
 
 
@@ -243,6 +258,15 @@ _KINDS: dict[str, tuple[Callable[[ShownBoard, str], Any], _Figures]] = {
             "way": lambda shown, row: (_way(shown, row), "m"),
             "finished": lambda _, row: (row.finished, "m"),
             "cut": lambda _, row: (row.cut, "m"),
+        },
+    ),
+    "reading": (
+        lambda shown, name: choose(_expected(shown), name, "a thing of this board of which a reading is expected"),
+        {
+            "unloaded": lambda _, found: (_of(found, "volts", "no-load").value, "V"),
+            "loaded": lambda _, found: (_of(found, "volts", "loaded").value, "V"),
+            "current": lambda _, found: (_of(found, "current", "loaded").value, "A"),
+            "apart": lambda _, found: (_of(found, "ohms", "unplugged").low, "Ω"),
         },
     ),
     "cable": (

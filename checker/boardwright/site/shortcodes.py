@@ -5,6 +5,7 @@
     {{ board FILE }}                the text of a board
     {{ drawing NAME FILE }}         a drawing of it
     {{ answer FILE }}               everything that the checker says about it
+    {{ plan FILE }}                 its build plan, with the readings to expect
     {{ exercise FILE }}             a board to be mended in the page
     {{ opening FILE }}              the comment at its top, as paragraphs
     {{ open FILE }}                 a link that opens it in the checker
@@ -27,7 +28,7 @@ from boardwright.report.drawings import DRAWINGS
 from boardwright.report.prose import say_limit
 from boardwright.rules.registry import RULES
 from boardwright.site import answer as answers
-from boardwright.site import countries_page, language, limits_page, report_page, rule_pages, sources_page, worked_examples
+from boardwright.site import countries_page, language, limits_page, plan_view, report_page, rule_pages, sources_page, worked_examples
 from boardwright.site.boards import ShownBoard
 from boardwright.site.code import board_text, checker_link
 from boardwright.site.exercise import KEYS, read_key
@@ -40,7 +41,7 @@ from boardwright.site.unfit import Unfit, choose
 Shortcode: TypeAlias = "Callable[..., Markup | str]"
 """Takes the page and the words behind the name; gives HTML, or Markdown that may hold marks of ``Page.slot``."""
 
-_UNSEARCHED = {"board", "drawing", "answer", "exercise", "case"}
+_UNSEARCHED = {"board", "drawing", "answer", "plan", "exercise", "case"}
 """Would bury a page's own words in the search under names and figures."""
 
 _SHORTCODE = re.compile(r"\{\{ *(?P<name>[\w-]*)(?P<words>[^{}\n]*)\}\}")
@@ -171,6 +172,7 @@ SHORTCODES: dict[str, Shortcode] = {
     "board": board,
     "drawing": drawing,
     "answer": answer,
+    "plan": lambda page, file: plan_view.plan(_find(page, file)),
     "exercise": exercise,
     "opening": opening,
     "open": open_in_checker,

@@ -7,7 +7,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from boardwright.spec.fields import ONE_OR_MORE, Read, Reference, Section, choice
+from boardwright.spec.fields import ONE_OR_MORE, Read, Reference, Section, Text, choice
 from boardwright.spec.figure import CURRENT, RESISTANCE, TIME, Dimension, Figure, Unreadable, read_figure
 from boardwright.spec.wording import shown
 
@@ -40,14 +40,17 @@ class Reading(Section):
     """One reading."""
 
     where: Annotated[list[Reference], ONE_OR_MORE] | None = Field(
-        None, description="A lead by its label, an outlet, a device; of a resistance between two things, both.", max_length=2
+        None, description="A lead by its label, an outlet, a device, an amplifier, or several that all showed the same. For a resistance between two "
+        "grounds, both things; `board` is the sleeve of the jack that the guitar is plugged into.", max_length=60
     )
     what: choice("volts", "current", "ohms", "sound", "polarity", "latency", "hum") | None = Field(None, description="What was looked at.")
-    of: choice("tip", "ring", "sleeve", "tip-to-sleeve") | None = Field(
-        None, description="Of an audio lead, the contacts: `tip` from end to end, `sleeve` likewise, or `tip-to-sleeve`."
+    of: choice("tip", "sleeve", "tip-to-sleeve", "all") | None = Field(
+        None, description="Of a lead, the contacts: `tip` from end to end, `sleeve` likewise, `tip-to-sleeve` across; or `all` three, `good` or `bad`."
     )
     condition: choice("no-load", "loaded", "flexed", "unplugged") | None = Field(
-        None, description="How: with nothing connected, with everything on, while the lead is bent at both plugs, or with every mains plug pulled."
+        None, description="How: with nothing connected, with everything on, while the lead is bent at both plugs, or with every mains plug pulled "
+        "and only the meter's own battery in play."
     )
+    preset: Text | None = Field(None, description="Of `sound` and `hum`: the preset in which it was listened to; every switch off unless stated.")
     got: Shown | None = Field(None, description="What it showed.")
-    expect: Shown | None = Field(None, description="What you expected, if not what the checker works out.")
+    expect: Shown | None = Field(None, description="What you expected, used where the checker cannot work it out.")

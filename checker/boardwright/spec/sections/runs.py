@@ -53,3 +53,4 @@ class Run(Section):
     current: Current | None = Field(None, description="The alternating current in it: mains or low-voltage AC, or the ripple in DC.")
     leaves_board: Flag | None = Field(None, description="Whether it goes on beyond the board.")
     anchor: Flag | None = Field(None, description="Whether a clamp or anchor takes the pull before the first plug.")
+    labelled: Flag | None = Field(None, description="Whether its label is on it, at both ends; taken for granted where it has an `id`.")
