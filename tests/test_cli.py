@@ -133,6 +133,15 @@ def test_a_drawing_is_printed(file):
     assert not code and out.startswith("<svg") and out.rstrip().endswith("</svg>")
 
 
+def test_a_plan_is_printed_as_text_as_data_and_as_a_sheet(file):
+    code, out, _ = ended("plan", file(CLEAN))
+    assert not code and "measure, plug in" in out.lower() and "−9 V (−9.45 V to −8.55 V)" in out
+    steps = json.loads(ended("plan", file(CLEAN), "--json")[1])
+    assert [step["number"] for step in steps] == list(range(1, len(steps) + 1)) and steps[0]["do"] == "dry-fit"
+    sheet = ended("plan", file(CLEAN), "--sheet")[1]
+    assert sheet.startswith("<!doctype html>") and "build plan and readings" in sheet
+
+
 def test_colour_is_for_terminals_and_whoever_asks(file):
     assert "\x1b[" not in ended("check", file(FAULTY))[1]
     assert "\x1b[" in ended("check", file(FAULTY), "--colour")[1]

@@ -72,6 +72,8 @@ BIG = {
     "many open quotation marks": pedals(6_000, lambda n: '"x'),
     "many feeds of one pedal": "pedals: {p: {feed: [" + ", ".join(["b.1"] * 30_000) + "]}}",
     "many accepts": "accept: [" + ", ".join(f"{{rule: foo-{n}, because: x}}" for n in range(6_000)) + "]",
+    "many steps": "steps:\n" + "".join(f"  - {{do: place, row: {n % 20 + 1}}}\n" for n in range(10_000)),
+    "many readings": "audio: [guitar > a > combo]\nreadings:\n" + "  - {where: [board, combo], what: ohms, got: 0.2 ohm}\n" * 4_000,
     "a list for a section": "pedals:\n" + filled("- a\n", PART),
     "a long list": "x: [" + filled("a,", PART) + "]",
     "an essay": filled("hello world\n"),

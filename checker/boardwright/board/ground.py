@@ -104,6 +104,18 @@ class Ground:
         kept = [bond for bond in self.signal_bonds if bond.sure or bond.hop is not None or bond.via is not Via.SCREEN]
         return joined(kept), by_node(kept)
 
+    @cached_property
+    def unplugged(self) -> tuple[Join, Join]:
+        """What hangs together with every mains plug pulled: for sure, and at most."""
+        bonds = [bond for bond in self.bonds if bond.via is not Via.CORD]
+        return joined(bond for bond in bonds if bond.sure), joined(bonds)
+
+    @cached_property
+    def unplugged_bonds(self) -> tuple[Bonds, Bonds]:
+        """The same bonds by node: the sure ones, and the hard ones among them."""
+        sure = [bond for bond in self.bonds if bond.sure and bond.via is not Via.CORD]
+        return by_node(sure), by_node(bond for bond in sure if not bond.soft)
+
     def side_path(self, far: Node) -> list[Bond] | None:
         """The way round something that should keep its sides apart, without any earth; ``None`` where there is none."""
         joins, at = self._around

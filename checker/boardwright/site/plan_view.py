@@ -15,7 +15,7 @@ def plan(shown: ShownBoard) -> Markup:
     steps = build_plan(shown.board)
     if not steps:
         return tag("p", {}, NOTHING)
-    return tag("div", {"class": "bw-plan"}, [_step(step) for step in steps])
+    return text(_step(step) for step in steps)
 
 
 def _step(step: StepRow) -> Markup:

@@ -47,8 +47,8 @@ def _of_steps(board: Board) -> Iterator[Problem]:
 
 def _of_readings(board: Board) -> Iterator[Problem]:
     spec = board.spec
-    labels = [lead.label for lead in board.layout.leads] if spec.readings else []
-    outlets = [outlet.id for outlet in board.power.outlets] if spec.readings else []
+    labels = dict.fromkeys(lead.label for lead in board.layout.leads) if spec.readings else {}
+    outlets = dict.fromkeys(outlet.id for outlet in board.power.outlets) if spec.readings else {}
     for number, reading in spec.readings.items():
         path: Path = ("readings", number)
         for jack in reading.where or ():
@@ -65,9 +65,10 @@ def _of_readings(board: Board) -> Iterator[Problem]:
 
 def _of_spares(board: Board) -> Iterator[Problem]:
     spec = board.spec
+    labels = dict.fromkeys(lead.label for lead in board.layout.leads) if any(spare.of for spare in spec.spares.values()) else {}
     for number, spare in spec.spares.items():
         for name in spare.of or ():
-            if name not in board.names and name not in (labels := [lead.label for lead in board.layout.leads]):
+            if name not in board.names and name not in labels:
                 said = f"`{name}` is neither a lead's label nor described anywhere."
                 yield _problem(board, ("spares", number, "of"), name, said, [*board.names, *labels])
 

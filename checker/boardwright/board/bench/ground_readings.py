@@ -10,9 +10,9 @@ from boardwright import limits
 from boardwright.board.audio import GUITAR
 from boardwright.board.bench.expected import Expected
 from boardwright.board.conductors import MINUS, ground, pole
-from boardwright.board.ground_bonds import Bond, Node, Via
+from boardwright.board.ground_bonds import Bond, Node
 from boardwright.board.ground_hum import lead_length, screen_resistance
-from boardwright.board.ground_paths import by_node, joined, shortest_way
+from boardwright.board.ground_paths import shortest_way
 from boardwright.spec.fields import Jack
 
 if TYPE_CHECKING:
@@ -33,7 +33,7 @@ class Joined:
     holds: bool | None
     """``None`` where it depends on something that nobody described."""
     way: tuple[Bond, ...] = ()
-    """What joins them, or may."""
+    """What joins them for sure."""
 
 
 def readings(board: Board) -> Iterator[Expected]:
@@ -58,20 +58,17 @@ def expected_between(board: Board, one: Jack, other: Jack) -> Expected | None:
 
 def between(board: Board, one: Node, other: Node) -> Joined:
     """Whether two grounds are joined by anything but mains cords."""
-    bonds = [bond for bond in board.ground.bonds if bond.via is not Via.CORD]
-    sure = [bond for bond in bonds if bond.sure]
-    certain, possible = joined(sure), joined(bonds)
+    certain, possible = board.ground.unplugged
     if certain.find(one) == certain.find(other):
-        return Joined(True, _way(sure, one, other))
-    if possible.find(one) == possible.find(other):
-        return Joined(None, _way(bonds, one, other))
-    return Joined(False)
+        return Joined(True, _way(board, one, other))
+    return Joined(None if possible.find(one) == possible.find(other) else False)
 
 
-def _way(bonds: list[Bond], one: Node, other: Node) -> tuple[Bond, ...]:
+def _way(board: Board, one: Node, other: Node) -> tuple[Bond, ...]:
     """The fewest bonds, through soft ones only if there is no other way."""
-    hard = shortest_way(by_node(bond for bond in bonds if not bond.soft), one, [other])
-    return tuple(hard if hard is not None else shortest_way(by_node(bonds), one, [other]) or ())
+    sure, hard = board.ground.unplugged_bonds
+    way = shortest_way(hard, one, [other])
+    return tuple(way if way is not None else shortest_way(sure, one, [other]) or ())
 
 
 def node_of(board: Board, jack: Jack) -> Node:

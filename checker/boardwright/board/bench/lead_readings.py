@@ -1,4 +1,4 @@
-"""What a meter shows on audio leads and control leads, out of the board or not yet in it."""
+"""What a meter shows on leads by themselves, out of the board or not yet in it."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from boardwright import limits
 from boardwright.board.audio import Hop
 from boardwright.board.bench.expected import Expected
-from boardwright.board.feeding import per_metre
+from boardwright.board.feeding import Line, per_metre
 from boardwright.board.ground_bonds import Bond
 from boardwright.board.ground_hum import lead_length, screen_resistance
 from boardwright.board.layout.leads import Lead
@@ -28,6 +28,11 @@ def readings(board: Board) -> Iterator[Expected]:
         if lead.carries == "audio":
             hop = hops.get((str(lead.start.jack), str(lead.end.jack), lead.path))
             yield from _of_lead(lead, audio_length(board, lead, hop), _sleeve(hop, screens))
+    lines = {(name, line.path): line for name, device in board.power.devices.items() for line in device.lines}
+    for lead in board.layout.leads:
+        line = lines.get((lead.end.name, lead.path))
+        if line is not None and lead.carries in ("dc", "ac-low"):
+            yield from _of_power_lead(lead, line)
 
 
 def audio_length(board: Board, lead: Lead, hop: Hop | None) -> Figure:
@@ -55,6 +60,15 @@ def _sleeve(hop: Hop | None, screens: dict[int, Bond]) -> bool | None:
         return True
     bond = screens.get(id(hop))
     return False if bond is None else True if bond.sure else None
+
+
+def _of_power_lead(lead: Lead, line: Line) -> Iterator[Expected]:
+    """Inside to inside (``tip``) and barrel to barrel (``sleeve``); in a lead that swaps them, from the one to the other."""
+    each = line.resistance.value / 2
+    how = END_TO_END if line.reversals % 2 == 0 else f"{END_TO_END} This lead swaps its contacts: go from the inside of one plug to the barrel of the other."
+    for of in ("tip", "sleeve"):
+        yield Expected((lead.label,), "ohms", lead.path, how, of=of, value=each, high=each + limits.READING_LEAD.value, origin=line.resistance.origin)
+    yield Expected((lead.label,), "ohms", lead.path, ACROSS, of="tip-to-sleeve", low=limits.READING_OPEN.value)
 
 
 def _of_lead(lead: Lead, length: Figure, sleeve: bool | None) -> Iterator[Expected]:

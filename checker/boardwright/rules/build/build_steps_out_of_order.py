@@ -27,7 +27,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import chain
 
 from boardwright.board.assemble import Board
 from boardwright.rules.registry import rule
@@ -56,34 +55,37 @@ def build_steps_out_of_order(board: Board) -> Iterator[Judgement]:
     steps = [_Did(number, step.do, step.row or 1) for number, step in board.spec.steps.items() if step.do and step.do != "unknown"]
     if not steps:
         return
-    risks = (_untested(step, steps[:place]) for place, step in enumerate(steps))
-    advice = (_inverted(step, steps[place + 1 :]) for place, step in enumerate(steps))
-    found = next((each for each in chain(risks, advice) if each is not None), None)
+    found = _untested(steps) or _inverted(steps)
     yield found or clear(Thing("steps", ("steps",)))
 
 
-def _untested(step: _Did, before: list[_Did]) -> Judgement | None:
+def _untested(steps: list[_Did]) -> Judgement | None:
     """A risk: switched on unmeasured, or wired on while the row before was never heard."""
-    if step.do == "listen" and any(each.do == "power" and each.row == step.row for each in before) and not _was(before, "meter", step.row):
-        said = f"Row {step.row} was switched on before its power was measured. A reversed lead is found by the box that it destroys."
-        return _trips(Severity.RISK, step, said, f"Unplug the boxes of row {step.row} and measure every power plug before it goes back in.")
-    if step.do == "audio":
-        unheard = next((each.row for each in before if each.do == "audio" and each.row < step.row and not _was(before, "listen", each.row)), None)
-        if unheard is not None:
-            said = f"Row {step.row} got its sound before row {unheard} was heard. If something is wrong now, it may be in either."
-            return _trips(Severity.RISK, step, said, f"Listen to row {unheard} alone, and go on when it is good.")
+    before: dict[tuple[str, int], None] = {}
+    for step in steps:
+        if step.do == "listen" and ("power", step.row) in before and ("meter", step.row) not in before:
+            said = f"Row {step.row} was switched on before its power was measured. A reversed lead is found by the box that it destroys."
+            return _trips(Severity.RISK, step, said, f"Unplug the boxes of row {step.row} and measure every power plug before it goes back in.")
+        if step.do == "audio":
+            unheard = next((row for do, row in before if do == "audio" and row < step.row and ("listen", row) not in before), None)
+            if unheard is not None:
+                said = f"Row {step.row} got its sound before row {unheard} was heard. If something is wrong now, it may be in either."
+                return _trips(Severity.RISK, step, said, f"Listen to row {unheard} alone, and go on when it is good.")
+        before[step.do, step.row] = None
     return None
 
 
-def _inverted(step: _Did, after: list[_Did]) -> Judgement | None:
-    """Advice: something that was done later belongs before this step."""
-    late = next((each for each in after if _belongs_before(each, step)), None)
-    if late is None:
-        return None
-    row = f", in row {step.row}," if step.do in ROW_WORK else ""
-    first = _SAID.get(step.do, step.do)
-    said = f"{first[:1].upper()}{first[1:]}{row} came before {_SAID.get(late.do, late.do)}. The other way round, a fault shows by itself."
-    return _trips(Severity.ADVICE, step, said, "Follow the build plan for what is left, and test again what was done too early.")
+def _inverted(steps: list[_Did]) -> Judgement | None:
+    """Advice: something that was done later belongs before the first such step."""
+    last = {(step.do, step.row): place for place, step in enumerate(steps)}
+    for place, step in enumerate(steps):
+        late = min((when for when in last.values() if when > place and _belongs_before(steps[when], step)), default=None)
+        if late is not None:
+            row = f", in row {step.row}," if step.do in ROW_WORK else ""
+            first, second = _SAID[step.do], _SAID[steps[late].do]
+            said = f"{first[:1].upper()}{first[1:]}{row} came before {second}. The other way round, a fault shows by itself."
+            return _trips(Severity.ADVICE, step, said, "Follow the build plan for what is left, and test again what was done too early.")
+    return None
 
 
 def _belongs_before(one: _Did, other: _Did) -> bool:
@@ -99,10 +101,6 @@ def _belongs_before(one: _Did, other: _Did) -> bool:
     if one.do in _ONCE:
         return other.do in (*_ONCE[_ONCE.index(one.do) + 1 :], "shake", "papers")
     return one.do in ("shake", "label") and other.do == "papers"
-
-
-def _was(before: list[_Did], do: str, row: int) -> bool:
-    return any(each.do == do and each.row == row for each in before)
 
 
 def _trips(severity: Severity, step: _Did, sentence: str, remedy: str) -> Judgement:
