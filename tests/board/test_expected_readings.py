@@ -255,7 +255,7 @@ def test_what_is_heard_in_each_preset_is_what_networkx_finds(name):
             boxes = {
                 edge.stage.name
                 for edge in live
-                if edge.engaged and edge.stage and edge.stage.role == "box" and not edge.stage.always_on and edge.start in played and networkx.has_path(graph, edge.end, end)
+                if edge.engaged and edge.stage and edge.stage.role == "box" and (edge.stage.loop or not edge.stage.always_on) and edge.start in played and networkx.has_path(graph, edge.end, end)
             }
             assert set(through) == boxes
             told = [each for each in found.expected if each.where == (amp,) and each.what == "sound" and each.preset == preset]
@@ -267,6 +267,9 @@ def test_the_tuning_preset_of_the_touring_rig_is_silent_and_the_lead_is_not():
     words = {(each.where[0], each.preset): each.word for each in board("saltmarsh-tour").expected if each.what == "sound"}
     assert words["centre", "tune"] == words["left", "tune"] == SILENCE
     assert words["centre", "lead"] == "the guitar through push, dist, lift"
+    assert words["centre", "sweep"] == "the guitar through treadle, warmdrive"
+    # the reverbs and echoes hang on the mixer's sends and keep their own footswitches
+    assert words["left", "clean"] == "the guitar through comp; switched on by foot, also room, airverb, again"
 
 
 def test_hum_is_expected_where_the_earth_engine_closes_a_loop():

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import islice
 from typing import TYPE_CHECKING
 
 from boardwright import limits
 from boardwright.board.bench.expected import QUIET, Expected
 from boardwright.board.signal.stages import Role
-from boardwright.board.signal.switches import State
+from boardwright.board.signal.switches import State, SwitchKind
 from boardwright.spec.figure import Origin
 
 if TYPE_CHECKING:
@@ -42,12 +43,23 @@ def readings(board: Board) -> Iterator[Expected]:
 
 
 def sounds(board: Board, state: State | None, preset: str | None = None) -> Iterator[Expected]:
-    """What each amplifier plays in a state; whatever the state leaves open is off."""
+    """What each amplifier plays in a state. Whatever it leaves open is off; of a preset, it is also said what a foot can add."""
+    by_foot = heard_in(board, _all_on(board, state)) if state and preset else {}
     for amp, (heard, through) in heard_in(board, state).items():
         said = SILENCE if not heard else "the guitar" if board.signal.sources == ["guitar"] else ", ".join(heard)
         if heard and through:
             said += " through " + ", ".join(through)
+        more = [name for name in by_foot.get(amp, ([], []))[1] if name not in through]
+        if heard and more:
+            said += "; switched on by foot, also " + ", ".join(more)
         yield Expected((amp,), "sound", board.names.get(amp, ("audio",)), PLAY, preset=preset, word=said)
+
+
+def _all_on(board: Board, state: State) -> State:
+    """The same with every footswitch on that the preset leaves free, but for those that silence."""
+    fixed = board.signal.switches.presets[state.preset].positions if state.preset else {}
+    free = [switch for switch in board.signal.switches.ordered if switch.kind is SwitchKind.FOOTSWITCH and not switch.silences and switch.id not in fixed]
+    return replace(state, positions=state.positions | {switch.id: True for switch in free})
 
 
 def heard_in(board: Board, state: State | None) -> dict[str, tuple[list[str], list[str]]]:
@@ -66,7 +78,7 @@ def heard_in(board: Board, state: State | None) -> dict[str, tuple[list[str], li
             and edge.start in reached and edge.end in behind and conducts(edge)
         ]  # fmt: skip
         boxes.sort(key=lambda edge: graph.order[edge.start])
-        through = dict.fromkeys(edge.stage.name for edge in boxes if edge.stage and not edge.stage.always_on)
+        through = dict.fromkeys(edge.stage.name for edge in boxes if edge.stage and (edge.stage.loop or not edge.stage.always_on))
         found[amp] = ([name for name, nodes in ahead.items() if end in nodes], list(through))
     return found
 

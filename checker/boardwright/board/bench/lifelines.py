@@ -48,7 +48,7 @@ def bridges(graph: Graph, starts: Collection[Node], ends: Collection[Node], alon
     reached without it comes back to the way further on.
     """
     reached = graph.ahead(starts, along)
-    ways = [way for start in starts for end in ends if end in reached and (way := graph.shortest(start, end, along)) is not None]
+    ways = [way for start in starts for end in ends if end in reached | {*starts} and (way := graph.shortest(start, end, along)) is not None]
     way = min(ways, key=len, default=[])
     place = {edge.end: number for number, edge in enumerate(way, 1)} | dict.fromkeys(ends, len(way))
     on_way, seen, found, furthest = {id(edge) for edge in way}, set(starts), [], 0
