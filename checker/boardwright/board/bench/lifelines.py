@@ -47,8 +47,8 @@ def bridges(graph: Graph, starts: Collection[Node], ends: Collection[Node], alon
     Walks one way, and everything that leads off it without coming back, once: an edge of the way is a bridge if nothing that can be
     reached without it comes back to the way further on.
     """
-    reached = graph.ahead(starts, along)
-    ways = [way for start in starts for end in ends if end in reached | {*starts} and (way := graph.shortest(start, end, along)) is not None]
+    reached = graph.ahead(starts, along) | {*starts}
+    ways = [way for start in starts for end in ends if end in reached and (way := graph.shortest(start, end, along)) is not None]
     way = min(ways, key=len, default=[])
     place = {edge.end: number for number, edge in enumerate(way, 1)} | dict.fromkeys(ends, len(way))
     on_way, seen, found, furthest = {id(edge) for edge in way}, set(starts), [], 0
