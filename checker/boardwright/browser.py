@@ -6,14 +6,18 @@ import gc
 import json
 import re
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import Any
 
 from boardwright import judge
-from boardwright.board.assemble import Board
+from boardwright.board.assemble import Board, assemble
 from boardwright.report.drawings import drawn
+from boardwright.report.hunt import hunt_state
 from boardwright.report.json import to_plain
 from boardwright.report.report import Report
 from boardwright.report.text import to_text
+from boardwright.rules.run import Outcome, run
+from boardwright.spec.read import read
 
 _ASTRAL = re.compile("[\U00010000-\U0010ffff]")
 
@@ -64,6 +68,26 @@ def _said(text: str, report: Report) -> dict[str, Any]:
 
 def _json(value: Any) -> str:
     return json.dumps(value, ensure_ascii=False, allow_nan=False)
+
+
+def hunt(text: str, asked: str) -> str:
+    """One state of a hunt for a fault, for the page.
+
+    Args:
+        text: the board as written.
+        asked: JSON of what is heard, when, and the answers so far (see ``report.hunt.hunt_state``).
+
+    Returns:
+        JSON: the next test, the record, the suspects, or why there is no hunt.
+    """
+    return _json(hunt_state(*_assembled(text), json.loads(asked)))
+
+
+@lru_cache(maxsize=1)
+def _assembled(text: str) -> tuple[Board, Outcome]:
+    """The board of a hunt and what the check found: of one text many states are asked."""
+    board = assemble(read(text))
+    return board, run(board)
 
 
 def _recount(value: Any, lines: list[str]) -> None:

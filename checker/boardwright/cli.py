@@ -5,18 +5,25 @@ from __future__ import annotations
 import json
 import sys
 import traceback
+from collections.abc import Iterator
 from pathlib import Path
 
 import click
 
 from boardwright import __version__, judge
+from boardwright.board.assemble import assemble
+from boardwright.board.hunt import Answer, Hunt, NoHunt
 from boardwright.report import build_plan, cut_list
 from boardwright.report.drawings import DRAWINGS
+from boardwright.report.hunt import begin, plan_in_words, record_in_words
 from boardwright.report.json import json_schema, to_json, to_plain
 from boardwright.report.print_sheets import print_sheets
 from boardwright.report.signal_map import signal_map
-from boardwright.report.text import to_text
+from boardwright.report.text import seen, to_text
 from boardwright.rules.registry import RULES
+from boardwright.rules.run import run as run_rules
+from boardwright.spec.read import read
+from boardwright.spec.sections.symptom import CHANGES, HEARD, Symptom
 
 NOTHING_WRONG, FINDINGS, BAD_INPUT, OUR_FAULT = 0, 1, 2, 3
 
@@ -101,6 +108,60 @@ def plan(board: Path, how: str | None) -> None:
         click.echo(json.dumps(to_plain(build_plan.build_plan(found)), ensure_ascii=False, indent=2, allow_nan=False))
     else:
         click.echo(build_plan.to_sheet(found) if how == "sheet" else build_plan.to_text(found), nl=False)
+
+
+@main.command()
+@click.argument("board", type=click.Path(path_type=Path, allow_dash=True))
+@click.option("--heard", type=click.Choice(HEARD), help="What is heard; by default what the board's `symptom` says.")
+@click.option("--when", multiple=True, help="The preset, loop, pedal or amplifier with which it comes; may be given several times.")
+@click.option("--at", multiple=True, help="The amplifier at which it is heard; by default all of them.")
+@click.option("--changes-with", multiple=True, type=click.Choice(CHANGES), help="What makes it come, go or change.")
+@click.option("--comes-and-goes/--steady", default=None, help="Whether it comes and goes by itself.")
+@click.option("--another-amp", is_flag=True, help="There is another amplifier at hand to listen with.")
+@click.option("--plan", is_flag=True, help="Print the whole plan and end.")
+@click.option("--answers", help="Answers in advance, by their first letters, as in `gbc`: good, bad, cannot tell, undo.")
+def hunt(
+    board: Path, heard: str | None, when: tuple[str, ...], at: tuple[str, ...], changes_with: tuple[str, ...],
+    comes_and_goes: bool | None, another_amp: bool, plan: bool, answers: str | None,
+) -> None:  # fmt: skip
+    """Hunt a fault of the board in the file BOARD, test by test: answer good, bad, cannot tell; undo, quit."""
+    judged = assemble(read(_text(board)))
+    told = judged.spec.symptom or Symptom()
+    said = {
+        "kind": heard, "when": list(when), "at": list(at), "changes_with": list(changes_with),
+        "comes_and_goes": comes_and_goes, "another_amp": another_amp or None,
+    }  # fmt: skip
+    symptom = told.model_copy(update={key: value for key, value in said.items() if value not in (None, [])})
+    try:
+        found = begin(judged, run_rules(judged), symptom)
+    except NoHunt as reason:
+        raise click.UsageError(str(reason)) from None
+    if plan:
+        click.echo("\n".join(map(seen, plan_in_words(found))))
+        return
+    _hunt(found, iter(answers) if answers is not None else None)
+
+
+_ANSWERS = {"g": Answer.GOOD, "b": Answer.BAD, "c": Answer.CANNOT}
+
+
+def _hunt(hunt: Hunt, given: Iterator[str] | None) -> None:
+    """Ask until something is found. ``given`` answers first; where it ends, so does the hunt."""
+    for each in hunt.explained:
+        click.echo(seen(f"Your own board says so: {each.sentence}"))
+    while (test := hunt.next_test) is not None:
+        click.echo(seen(f"{len(hunt.record) + 1}. {test.do} {test.ask}"))
+        said = next(given, "q") if given is not None else click.prompt("good, bad, cannot tell, undo or quit", default="", show_default=False)
+        word = said.strip().lower()[:1]
+        if word == "q":
+            break
+        if word == "u":
+            hunt.undo()
+        elif word in _ANSWERS:
+            hunt.answer(_ANSWERS[word])
+        elif given is not None:
+            raise click.UsageError(f"`{said}` is no answer: g, b, c and u are.")
+    click.echo("\n" + "\n".join(map(seen, record_in_words(hunt))))
 
 
 @main.command()

@@ -452,3 +452,48 @@ READING_JOINED = _limit("reading-joined", 1, "Ω", "Grounds that metal joins sho
 READING_APART = _limit("reading-apart", 1e6, "Ω", "Grounds that are kept apart show more than this, with every mains plug pulled.")
 READING_LATENCY = _limit("reading-latency", 0.5e-3, "s", "How well two recorded clicks are told apart by eye.")
 LABEL_FROM = _limit("label-from", 0.200, "m", "A shorter lead shows both its ends at a glance.")
+
+# --- hunting a fault ------------------------------------------------------------------------------------------------
+
+JUDGEMENT = "judgement, no source"
+
+SUSPECT_GUITAR_LEAD = _limit("suspect-guitar-lead", 6, "", "Trodden on, and pulled by a person who walks.", JUDGEMENT)
+SUSPECT_AMP_LEAD = _limit("suspect-amp-lead", 5, "", "Long, rolled up every night, and lies where people walk.", JUDGEMENT)
+SUSPECT_CLAMPED_PATCH = _limit("suspect-clamped-patch", 6, "", "A patch lead whose plugs are clamped on, without solder.", JUDGEMENT)
+SUSPECT_PATCH = _limit("suspect-patch", 4, "", "A patch lead of which nobody says how its plugs are fixed.", JUDGEMENT)
+SUSPECT_MOULDED_PATCH = _limit("suspect-moulded-patch", 2, "", "A patch lead with moulded plugs.", JUDGEMENT)
+SUSPECT_BOX = _limit("suspect-box", 1, "", "A box's circuit and its sockets.", JUDGEMENT)
+SUSPECT_FOOTSWITCH = _limit("suspect-footswitch", 1, "", "Added to a box that a foot can take in and out.", JUDGEMENT)
+SUSPECT_SETTING = _limit("suspect-setting", 5, "", "A volume that is down, a mute that is closed, a standby switch.", JUDGEMENT)
+SUSPECT_GUITAR = _limit("suspect-guitar", 1, "", "The guitar's own socket and switch.", JUDGEMENT)
+SUSPECT_AMP = _limit("suspect-amp", 4, "", "An amplifier, its input socket and its loudspeaker.", JUDGEMENT)
+SUSPECT_POWER_LEAD = _limit("suspect-power-lead", 3, "", "A power lead and its plug.", JUDGEMENT)
+SUSPECT_BATTERY = _limit("suspect-battery", 5, "", "A battery of unknown age.", JUDGEMENT)
+SUSPECT_OUTLET = _limit("suspect-outlet", 1, "", "One outlet of a supply.", JUDGEMENT)
+SUSPECT_SUPPLY = _limit("suspect-supply", 1, "", "A supply altogether, its cord, or what feeds it.", JUDGEMENT)
+SUSPECT_FOUND = _limit("suspect-found", 20, "", "What the board's own findings explain already.", JUDGEMENT)
+ELSEWHERE_GOOD = _limit("elsewhere-good", 0.1, "%", "Chance that a part is to blame although the sound is right elsewhere by way of it.", JUDGEMENT)
+FALSE_PASS = _limit("false-pass", 0.5, "%", "Chance that a fault that comes and goes stays away during a test.", JUDGEMENT)
+FALSE_PASS_FLEXED = _limit("false-pass-flexed", 0.1, "%", "The same while the lead is bent and the plugs are tapped.", JUDGEMENT)
+HUNT_SURE = _limit("hunt-sure", 0.9, "%", "From this share on, a fault that comes and goes is taken for found.", JUDGEMENT)
+TEST_TIME = _limit("test-time", 1, "min", "To move a plug or two, and listen.", JUDGEMENT)
+TEST_TIME_CROWDED = _limit("test-time-crowded", 2, "min", "The same where a plug cannot be got at.", JUDGEMENT)
+TEST_TIME_MEASURED = _limit("test-time-measured", 2, "min", "To get the meter out and read it.", JUDGEMENT)
+TEST_TIME_LOOK = _limit("test-time-look", 0.5, "min", "To look along the board.", JUDGEMENT)
+PLUG_REACH = _limit("plug-reach", 0.06, "m", "Room beside a box for a hand to pull a plug.", JUDGEMENT)
+ACCESS_RUN = _limit("access-run", 6, "", "Boxes in a row without a place where fingers get at the sound.")
+
+# --- upkeep ---------------------------------------------------------------------------------------------------------
+
+BATTERY_CHARGE = _limit(
+    "battery-charge", 0.5, "Ah", "A fresh 9 V alkaline block, at up to 20 mA.", "data sheets of alkaline 6LR61 blocks, 500 to 600 mAh (from memory)"
+)
+BATTERY_LIGHT = _limit("battery-light", 20e-3, "A", "Up to this current a block gives all of its charge.", "as the charge")
+BATTERY_HEAVY = _limit("battery-heavy", 100e-3, "A", "At this current it gives half.", "as the charge")
+UPKEEP_TOUR = _limit("upkeep-tour", 92, "days", "Between two looks at leads, fasteners and jacks on stage and on tour: three months.")
+UPKEEP_HOME = _limit("upkeep-home", 365, "days", "The same at home: a year.")
+UPKEEP_FANS = _limit("upkeep-fans", 184, "days", "Between two cleanings of fans and vents: six months.")
+MAINS_TEST = _limit(
+    "mains-test", 365, "days", "Between two tests of what has a mains cord, by a qualified person: a year, where no rule of the country says otherwise."
+)
+NEXT_SHOW = _limit("next-show", 4, "h", "What a battery must still last for: one show with its sound check.")

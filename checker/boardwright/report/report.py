@@ -15,6 +15,7 @@ from boardwright.board.assemble import Board
 from boardwright.board.bench.taken import Taken, taken
 from boardwright.board.signal.promises import Answer, Kept
 from boardwright.report.figures import PowerFigures, power_figures
+from boardwright.report.hunt import HuntPlan, hunt_plan
 from boardwright.rules.registry import RULES, Rule
 from boardwright.rules.run import Finding as RunFinding
 from boardwright.rules.run import Outcome
@@ -181,6 +182,8 @@ class Report:
     readings: list[Reading]
     coverage: list[Coverage]
     power: PowerFigures
+    hunt: HuntPlan | None
+    """How to find the fault, where the board's text states a symptom."""
     schema: str = field(default=SCHEMA)
 
     def count(self, severity: Severity) -> int:
@@ -207,6 +210,7 @@ def build(board: Board, outcome: Outcome) -> Report:
         readings=[_reading(board, each) for each in taken(board)],
         coverage=_coverage(outcome),
         power=power_figures(board),
+        hunt=hunt_plan(board, outcome),
     )
     report.headline = _headline(report, len(spec.problems))
     return report

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from textwrap import wrap
 
+from boardwright.report.hunt import HuntPlan
 from boardwright.report.report import Coverage, Finding, Promise, Question, Report
 from boardwright.rules.verdict import Number, Severity
 from boardwright.spec.figure import tell
@@ -68,6 +69,8 @@ def _lines(report: Report, style: Style) -> Iterator[str]:
             for question in report.check_first:
                 yield from _question(question)
             yield ""
+    if report.hunt:
+        yield from _hunt(report.hunt, style)
     if report.undecided:
         yield style("Could not decide", "heading")
         for question in report.undecided:
@@ -146,6 +149,26 @@ def _promise(promise: Promise) -> Iterator[str]:
         yield from _paragraph(line, indent=4)
     if promise.question:
         yield from _paragraph(promise.question, indent=4)
+
+
+def _hunt(plan: HuntPlan, style: Style) -> Iterator[str]:
+    yield style("Hunting the fault", "heading")
+    if plan.reason:
+        yield from _paragraph(plan.reason, indent=4, first="  ")
+        yield ""
+        return
+    yield from _paragraph(f"Heard: {plan.heard}, {plan.where}.", indent=4, first="  ")
+    for said in plan.stops:
+        yield from _entry("  [!!] stop", said)
+    for said in plan.found_already:
+        yield from _entry("  your own board says so", said)
+    for test in plan.tests:
+        yield from _paragraph(f"{test.number}. {test.do} {test.ask}", indent=5, first="  ")
+        yield from _paragraph(f"good: {test.good}; bad: {test.bad}", indent=7, first="     ")
+    if plan.tests_expected is not None and plan.minutes_expected is not None:
+        said = f"On average {tell(plan.tests_expected, '')} tests and {tell(plan.minutes_expected, 'min')}."
+        yield from _paragraph(said, indent=4, first="  ")
+    yield ""
 
 
 def _figures(report: Report, style: Style) -> Iterator[str]:

@@ -30,6 +30,7 @@ LESSONS = {
     "one-earth": "One earth, always one",
     "the-wall": "The wall",
     "row-by-row": "Build row by row, then hand it over",
+    "when-it-goes-quiet": "When it goes quiet, or loud",
 }
 """Lessons by the name of their page."""
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 
 import boardwright.rules.build
 import boardwright.rules.earth
+import boardwright.rules.faults
 import boardwright.rules.layout
 import boardwright.rules.mains
 import boardwright.rules.power

@@ -15,6 +15,7 @@ What may stand behind the file:
     lead LABEL   way | finished | cut                               a lead that the cut list has made: drawn way, length, cable
     reading NAME  unloaded | loaded | current | apart                volts at a plug or outlet with nothing and with everything on; amps;
                                                                      the least ohms between NAME and the board where they are kept apart
+    hunt -         minutes | tests | front-to-back | parts           the plan for the board's symptom, once the first looks are done
     cable NAME   cuts | needed                                      all cuts from one stock; with what is bought to spare
 """
 
@@ -37,6 +38,7 @@ from boardwright.report.report import Finding
 from boardwright.rules.earth._loops import HUM
 from boardwright.rules.mains._currents import Branch, branches
 from boardwright.site.boards import ShownBoard
+from boardwright.site.hunts import hunt_of
 from boardwright.site.unfit import Unfit, choose
 from boardwright.spec.figure import tell
 
@@ -267,6 +269,15 @@ _KINDS: dict[str, tuple[Callable[[ShownBoard, str], Any], _Figures]] = {
             "loaded": lambda _, found: (_of(found, "volts", "loaded").value, "V"),
             "current": lambda _, found: (_of(found, "current", "loaded").value, "A"),
             "apart": lambda _, found: (_of(found, "ohms", "unplugged").low, "Ω"),
+        },
+    ),
+    "hunt": (
+        lambda shown, _: hunt_of(shown),
+        {
+            "minutes": lambda _, hunt: (hunt.expected()[1], "min"),
+            "tests": lambda _, hunt: (hunt.expected()[0], ""),
+            "front-to-back": lambda _, hunt: (hunt.front_to_back(), "min"),
+            "parts": lambda _, hunt: (float(sum(1 for weight in hunt.weights.values() if weight)), ""),
         },
     ),
     "cable": (

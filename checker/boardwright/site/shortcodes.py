@@ -9,6 +9,8 @@
     {{ exercise FILE }}             a board to be mended in the page
     {{ opening FILE }}              the comment at its top, as paragraphs
     {{ open FILE }}                 a link that opens it in the checker
+    {{ hunt FILE }}                 the tests that find the fault of a board with a symptom
+    {{ weights FILE }}              its parts, and how likely each is to blame
     {{ case RULE NAME }}            a case of a rule, with what the rule says about it
 
 Each page of the reference adds one that writes its tables. FILE is relative to ``docs/`` or to the project's root.
@@ -28,7 +30,7 @@ from boardwright.report.drawings import DRAWINGS
 from boardwright.report.prose import say_limit
 from boardwright.rules.registry import RULES
 from boardwright.site import answer as answers
-from boardwright.site import countries_page, language, limits_page, plan_view, report_page, rule_pages, sources_page, worked_examples
+from boardwright.site import countries_page, hunts, language, limits_page, plan_view, report_page, rule_pages, sources_page, worked_examples
 from boardwright.site.boards import ShownBoard
 from boardwright.site.code import board_text, checker_link
 from boardwright.site.exercise import KEYS, read_key
@@ -41,7 +43,7 @@ from boardwright.site.unfit import Unfit, choose
 Shortcode: TypeAlias = "Callable[..., Markup | str]"
 """Takes the page and the words behind the name; gives HTML, or Markdown that may hold marks of ``Page.slot``."""
 
-_UNSEARCHED = {"board", "drawing", "answer", "plan", "exercise", "case"}
+_UNSEARCHED = {"board", "drawing", "answer", "plan", "exercise", "case", "hunt", "weights"}
 """Would bury a page's own words in the search under names and figures."""
 
 _SHORTCODE = re.compile(r"\{\{ *(?P<name>[\w-]*)(?P<words>[^{}\n]*)\}\}")
@@ -177,6 +179,9 @@ SHORTCODES: dict[str, Shortcode] = {
     "opening": opening,
     "open": open_in_checker,
     "case": case,
+    "hunt": lambda page, file: hunts.plan(_find(page, file)),
+    "weights": lambda page, file: hunts.weights(_find(page, file)),
+    "signs": hunts.signs,
     "rule": lambda page, rule: rule_pages.head(page, choose(RULES, rule, "a rule")),
     "thresholds": lambda page, rule: rule_pages.thresholds(page, choose(RULES, rule, "a rule")),
     "rules": rule_pages.index,

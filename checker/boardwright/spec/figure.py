@@ -76,7 +76,7 @@ def figure(value: float, unit: str, origin: Origin = Origin.STATED) -> Figure:
 
 
 _PREFIXES = {-12: "p", -9: "n", -6: "µ", -3: "m", 0: "", 3: "k", 6: "M", 9: "G"}
-_PLAIN_UNITS = {"": "", "%": " %", "dB": " dB", "dBu": " dBu", "dBV": " dBV", "°C": " °C", "m²": " m²", "W/m²K": " W/m²K", "AWG": " AWG"}
+_PLAIN_UNITS = {"": "", "%": " %", "dB": " dB", "dBu": " dBu", "dBV": " dBV", "°C": " °C", "m²": " m²", "W/m²K": " W/m²K", "AWG": " AWG", "min": " min", "h": " h", "days": " days"}
 
 
 _ROUGH_UNITS = {"%": 2, "dBV": 2, "°C": 2}

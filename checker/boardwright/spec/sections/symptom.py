@@ -22,3 +22,5 @@ class Symptom(Section):
     changes_with: Annotated[list[choice(*CHANGES)], ONE_OR_MORE] | None = Field(None, description="What makes it come, go or change.")
     comes_and_goes: Flag | None = Field(None, description="Whether it comes and goes by itself.")
     at: Annotated[list[Text], ONE_OR_MORE] | None = Field(None, description="The amplifiers at which it is heard; all of them unless stated.")
+    good: Annotated[list[Text], ONE_OR_MORE] | None = Field(None, description="What is known to be good already: a source, a box, an amplifier.")
+    another_amp: Flag | None = Field(None, description="Whether there is another amplifier at hand to listen with.")

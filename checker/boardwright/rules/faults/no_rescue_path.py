@@ -1,0 +1,123 @@
+"""No rescue path.
+
+## What it finds
+A board for the stage that falls silent when one supply or one switcher fails, with no lead at hand to go straight from the
+guitar to an amplifier.
+
+## Why it matters
+When all goes dark in the middle of a song there is time for one lead. Where is it, and does everybody know?
+
+## How it decides
+For stage and tour boards, or where a client is named. Each supply in turn is taken away, and each switcher loses its power.
+What then has none passes the sound only if it says `unpowered: passes`, needs no power, or is off and true-bypassed. If no
+amplifier can hear the guitar in any state, and `spares` marks no lead with `rescue: yes` that is as long as the shortest lead to an
+amplifier, it trips. Where it hangs on a box of which nobody says what it does without power, the checker asks.
+
+## How to mend it
+Keep a long lead in the handle and write it down: `spares: [{carries: audio, length: 6 m, rescue: yes}]`. A switcher whose relays
+fall back to a way straight through is worth as much.
+
+## Source
+Analysis of single failures, by reach in the graph of the sound. What must be at hand is common practice, no published source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from boardwright.board.assemble import Board
+from boardwright.board.signal import Edge, Role
+from boardwright.rules import things
+from boardwright.rules.registry import rule
+from boardwright.rules.verdict import Judgement, Severity, Thing, cannot_tell, clear, trips
+
+
+@rule(Severity.RISK, lesson="when-it-goes-quiet")
+def no_rescue_path(board: Board) -> Iterator[Judgement]:
+    if not board.is_for_stage or not board.signal.sources or not board.signal.amps:
+        return
+    failing = {supply.name: Thing(supply.name, supply.path) for supply in board.power.supplies.values() if board.power.devices and supply.outlets}
+    failing |= {name: Thing(name, ("switchers", name)) for name in board.spec.switchers if name in board.power.devices or board.spec.switchers[name].unpowered}
+    if not failing:
+        return
+    if _has_rescue_lead(board):
+        yield clear(*failing.values(), severity=Severity.RISK)
+        return
+    silent, asked = [], {}
+    for name, about in failing.items():
+        dark = _dark(board, name)
+        unknown: list[str] = []
+        if _is_heard(board, dark, unknown, hopeful=False):
+            yield clear(about, severity=Severity.RISK)
+        elif unknown and _is_heard(board, dark, [], hopeful=True):
+            asked.setdefault(unknown[0], []).append(about)
+        else:
+            silent.append(about)
+    for box, about in asked.items():
+        question = f"Does `{box}` pass the sound with its power plug pulled (`unpowered: passes` or `silent`)?"
+        yield cannot_tell(Severity.RISK, [Thing(box, board.names.get(box, about[0].path)), *about], question)
+    if silent:
+        named = things.listed([about.name for about in silent])
+        fails = f"{named} fails" if len(silent) == 1 else f"any of {named} fails"
+        yield trips(
+            Severity.RISK,
+            silent,
+            f"If {fails}, no amplifier hears the guitar, and no rescue lead is listed.",
+            "Keep a lead at hand that goes straight from guitar to amplifier, and list it under `spares` with `rescue: yes`.",
+        )
+
+
+def _has_rescue_lead(board: Board) -> bool:
+    """A lead that is marked for it, unless it is known to be shorter than every lead to an amplifier."""
+    to_amps = [hop.length for amp in board.signal.amps for hop in board.audio.arriving.get(amp, ()) if hop.length is not None and hop.length.known]
+    needed = min((length.value for length in to_amps), default=0.0)
+    marked = [spare for spare in board.spec.spares.values() if spare.rescue and spare.carries in (None, "audio")]
+    return any(spare.length is None or not spare.length.known or spare.length.value >= needed for spare in marked)
+
+
+def _dark(board: Board, name: str) -> set[str]:
+    """Everything without power when a supply, or a switcher's own power, is gone."""
+    devices = board.power.devices
+    dark = {name}
+    growing = True
+    while growing:
+        growing = False
+        for device in devices.values():
+            feeds = [any(outlet.supply.name in dark for outlet in line.outlets) or line.after in dark & set(board.power.supplies) for line in device.lines]
+            if device.name not in dark and feeds and all(feeds):
+                dark.add(device.name)
+                growing = True
+    return dark
+
+
+def _is_heard(board: Board, dark: set[str], unknown: list[str], hopeful: bool) -> bool:
+    """Whether any amplifier can hear anything in any state; ``unknown`` gets the boxes of which nobody says what they do."""
+    signal = board.signal
+
+    def conducts(edge: Edge) -> bool:
+        if edge.stage is None or edge.stage.name not in dark or edge.stage.role in (Role.SOURCE, Role.AMP):
+            return True
+        passes = _passes(board, edge)
+        if passes is None and edge.stage.name not in unknown:
+            unknown.append(edge.stage.name)
+        return hopeful if passes is None else passes
+
+    reach = signal.spread({node: 1 for name in signal.sources for node in signal.starts(name)}, along=conducts)
+    return any(signal.switches.can_be(reach.get(signal.heard(amp), 0)) for amp in signal.amps)
+
+
+def _passes(board: Board, edge: Edge) -> bool | None:
+    """Whether a way through a box conducts without power; ``None`` where nobody says."""
+    stage = edge.stage
+    assert stage is not None
+    device = board.power.devices.get(stage.name)
+    said = device.box.unpowered if device and device.box else None
+    if said in ("passes", "silent"):
+        return said == "passes"
+    if device is None or device.takes_nothing:
+        return True
+    if stage.role is Role.SWITCHER:
+        return None
+    if edge.engaged or stage.bypass == "buffered" or stage.always_on:
+        return False
+    return True if stage.bypass in ("true-bypass", "relay") else None
