@@ -126,6 +126,8 @@ def hunt(
 ) -> None:  # fmt: skip
     """Hunt a fault of the board in the file BOARD, test by test: answer good, bad, cannot tell; undo, quit."""
     judged = assemble(read(_text(board)))
+    if judged.spec.problems:
+        click.echo(f"The text cannot be read in {len(judged.spec.problems)} places, and only the rest is hunted: `boardwright check` says where.", err=True)
     told = judged.spec.symptom or Symptom()
     said = {
         "kind": heard, "when": list(when), "at": list(at), "changes_with": list(changes_with),

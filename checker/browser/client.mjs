@@ -8,7 +8,7 @@
  * @property {(seconds: number) => void} [onReady]
  * @property {(message: string) => void} [onCrash]  the checker is gone; the next `start` or `check` starts another
  *
- * @typedef {{id: number, text: string, resolve: (answer: Answer) => void, reject: (error: Error) => void}} Question
+ * @typedef {{id: number, text: string, asked?: string, resolve: (answer: Answer) => void, reject: (error: Error) => void}} Question
  * @typedef {{id: number, resolve: (drawings: Object<string, string>) => void, reject: (error: Error) => void}} ToDraw
  */
 
@@ -51,11 +51,27 @@ export function start(hooks = {}) {
  * @returns {Promise<Answer>}
  */
 export function check(text, asker = null) {
+  return put({ text }, asker);
+}
+
+/**
+ * One state of a hunt for a fault, by what is heard and the answers so far; waits and is superseded like a check.
+ * @param {string} text
+ * @param {Object} asked  see `boardwright.browser.hunt`
+ * @param {unknown} [asker]
+ * @returns {Promise<any>}
+ */
+export function hunt(text, asked, asker = null) {
+  return put({ text, asked: JSON.stringify(asked) }, asker);
+}
+
+/** @param {{text: string, asked?: string}} question @param {unknown} asker @returns {Promise<any>} */
+function put(question, asker) {
   launch();
   return new Promise((resolve, reject) => {
     waiting.get(asker)?.reject(named("Superseded", "A newer text is waiting to be checked."));
     waiting.delete(asker);
-    waiting.set(asker, { id: ++lastId, text, resolve, reject });
+    waiting.set(asker, { id: ++lastId, ...question, resolve, reject });
     ask();
   });
 }
@@ -83,7 +99,8 @@ function ask() {
   waiting.delete(asker);
   takeDrawing()?.reject(named("Superseded", "A newer text is being checked."));
   asked = question;
-  worker.postMessage({ kind: "check", id: question.id, text: question.text });
+  const { id, text, asked: hunted } = question;
+  worker.postMessage(hunted === undefined ? { kind: "check", id, text } : { kind: "hunt", id, text, asked: hunted });
   patience = setTimeout(giveUp, patienceMs);
 }
 
@@ -98,7 +115,8 @@ function heard(message) {
     crashed(message.message);
   } else if (message.id === asked?.id) {
     const question = take();
-    if (message.kind === "answer") question.resolve({ ...JSON.parse(message.answer), drawings: drawingsOf(message.id) });
+    if (message.kind === "answer" && question.asked !== undefined) question.resolve(JSON.parse(message.answer));
+    else if (message.kind === "answer") question.resolve({ ...JSON.parse(message.answer), drawings: drawingsOf(message.id) });
     else question.reject(new Error(message.message));
     ask();
     answered();

@@ -2,6 +2,7 @@
  * The checker, in a worker of its own: starts Python, says how far it is, then answers one question at a time.
  *
  * In:  {kind: "check", id, text}
+ *      {kind: "hunt", id, text, asked}   `asked` is JSON: what is heard, and the answers so far
  * Out: {kind: "stage", stage: "runtime" | "packages" | "checker", done_bytes?, total_bytes?}
  *      {kind: "ready", version, seconds}
  *      {kind: "answer", id, answer}      `answer` is JSON, all but the drawings
@@ -167,6 +168,17 @@ async function drawn(parts, id) {
     drawings[name] = drawing;
   }
 }
+
+addEventListener("message", async ({ data }) => {
+  if (data.kind !== "hunt") return;
+  await checker;
+  try {
+    postMessage({ kind: "answer", id: data.id, answer: self.boardwright.pyimport("boardwright.browser").hunt(data.text, data.asked) });
+  } catch (error) {
+    if (error?.constructor?.name !== "PythonError") throw error;
+    postMessage({ kind: "failed", id: data.id, message: `The fault finder met an error of its own, which is no fault of the board: ${lastLine(error)}` });
+  }
+});
 
 /** Of a Python traceback, the line that says what happened. */
 function lastLine(error) {

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import fsum
+
 from markupsafe import Markup
 
 from boardwright.board.hunt import Hunt, Step
@@ -38,7 +40,7 @@ def _test(step: Step, good: str, bad: str) -> Markup:
 def weights(shown: ShownBoard) -> Markup:
     """The parts in the order of the sound, with their weights and shares."""
     hunt = hunt_of(shown)
-    found, total = hunt.weights, sum(hunt.weights.values())
+    found, total = hunt.weights, fsum(hunt.weights.values())
     each = [(prose(part.words), tell(found[part.id], ""), tell(found[part.id] / total, "%")) for part in hunt.all if found[part.id]]
     return table("What may be to blame", ("part", "weight", "share"), rows(each))
 
@@ -46,3 +48,10 @@ def weights(shown: ShownBoard) -> Markup:
 def signs(page: Page) -> Markup:
     each = [(sign.heard, sign.means, sign.first) for sign in SIGNATURES]
     return table("What is heard, what it usually means, and what to try first", ("heard", "means", "first"), rows(each))
+
+
+def board_choices(page: Page) -> Markup:
+    """The boards that the fault finder can open by itself."""
+    boards = [tag("option", {"value": shown.address}, shown.title) for shown in page.boards.examples if not shown.is_before]
+    first = [tag("option", {"value": ""}, "a board"), tag("option", {"value": "checked"}, "the board that was checked last")]
+    return tag("select", {"id": "hunt-example"}, first, tag("optgroup", {"label": "Worked examples"}, boards))

@@ -43,7 +43,7 @@ from boardwright.site.unfit import Unfit, choose
 Shortcode: TypeAlias = "Callable[..., Markup | str]"
 """Takes the page and the words behind the name; gives HTML, or Markdown that may hold marks of ``Page.slot``."""
 
-_UNSEARCHED = {"board", "drawing", "answer", "plan", "exercise", "case", "hunt", "weights"}
+_UNSEARCHED = {"board", "drawing", "answer", "plan", "exercise", "case", "hunt", "weights", "board-choices"}
 """Would bury a page's own words in the search under names and figures."""
 
 _SHORTCODE = re.compile(r"\{\{ *(?P<name>[\w-]*)(?P<words>[^{}\n]*)\}\}")
@@ -182,6 +182,7 @@ SHORTCODES: dict[str, Shortcode] = {
     "hunt": lambda page, file: hunts.plan(_find(page, file)),
     "weights": lambda page, file: hunts.weights(_find(page, file)),
     "signs": hunts.signs,
+    "board-choices": hunts.board_choices,
     "rule": lambda page, rule: rule_pages.head(page, choose(RULES, rule, "a rule")),
     "thresholds": lambda page, rule: rule_pages.thresholds(page, choose(RULES, rule, "a rule")),
     "rules": rule_pages.index,

@@ -8,6 +8,7 @@ import { renderDrawings } from "./drawing.mjs";
 import { exampleIn, fetchBuiltAnswer, fetchExample } from "./example.mjs";
 import { plainEditor } from "./fallback.mjs";
 import { loadingView } from "./loading_view.mjs";
+import { handOver } from "./handed.mjs";
 import { marksOf } from "./marks.mjs";
 import { Tools } from "./tools.mjs";
 import { fetchWords } from "./words.mjs";
@@ -202,6 +203,7 @@ export class Bench {
   put(answer, text) {
     this.shownText = text;
     this.tools?.offerStart();
+    handOver(text);
     this.showDrawings(answer.drawings);
     const shown = JSON.stringify({ ...answer, drawings: null });
     if (shown === this.shownAnswer) return;

@@ -16,3 +16,5 @@ for (const root of document.querySelectorAll("[data-bench]")) {
 }
 
 client.firstAnswer.then(keepChecker);
+const hunting = document.querySelector("[data-hunt]");
+if (hunting instanceof HTMLElement) import("./hunt.mjs").then(({ mountHunt }) => mountHunt(hunting, client));

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from serve import StaticFiles, server
 
-from boardwright.browser import answer
+from boardwright.browser import answer, hunt
 from browser.page.steps import HOUSE, canned
 
 SITE = HOUSE / "site"
@@ -24,8 +24,11 @@ class SiteWithFakeWorker(StaticFiles):
 
     def do_POST(self):
         text = self.rfile.read(int(self.headers["Content-Length"])).decode()
-        found = canned.get(text.split("\n")[0])
-        body = (json.dumps(found) if found else answer(text)).encode()
+        if self.path.endswith("/fake-hunt"):
+            body = hunt(*json.loads(text)).encode()
+        else:
+            found = canned.get(text.split("\n")[0])
+            body = (json.dumps(found) if found else answer(text)).encode()
         self.send_response(200)
         self.send_header("Content-Type", "application/json")
         self.send_header("Content-Length", str(len(body)))

@@ -20,6 +20,10 @@ onmessage = async ({ data }) => {
   if (order === "crash") return setTimeout(() => { throw new Error("out of memory"); });
   if (order === "fail") return postMessage({ kind: "failed", id: data.id, message: "the checker met an error of its own" });
   if (order === "wait") await pause(Number(value));
+  if (data.kind === "hunt") {
+    const answer = await (await fetch("/fake-hunt", { method: "POST", body: JSON.stringify([data.text, data.asked]) })).text();
+    return postMessage({ kind: "answer", id: data.id, answer });
+  }
   const { drawings, ...answer } = await (await fetch("/fake-check", { method: "POST", body: data.text })).json();
   postMessage({ kind: "answer", id: data.id, answer: JSON.stringify(answer) });
   if (order === "undrawn") return postMessage({ kind: "failed", id: data.id, message: "The checker met an error of its own." });

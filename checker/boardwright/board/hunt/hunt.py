@@ -133,7 +133,7 @@ class Hunt:
     def suspects(self) -> list[tuple[Suspect, float]]:
         """Who may still be to blame, with shares that add up to 1, the likeliest first."""
         weights = self.weights
-        total = sum(weights.values())
+        total = math.fsum(weights.values())
         found = [(each, weights[each.id] / total) for each in self.all if weights[each.id] > 0] if total else []
         return sorted(found, key=lambda pair: -pair[1])
 
@@ -158,7 +158,7 @@ class Hunt:
         return [] if self._next(weights) is not None else self._left(weights)
 
     def _left(self, weights: dict[str, float]) -> list[Suspect]:
-        total = sum(weights.values())
+        total = math.fsum(weights.values())
         if not total:
             return []
         sure = [each for each in self.all if weights[each.id] / total >= limits.HUNT_SURE.value]
@@ -209,7 +209,7 @@ class Hunt:
         return [probe for probe in self.probes if probe.id not in done and probe.covers & live and live - probe.covers]
 
     def _next(self, weights: dict[str, float]) -> Probe | None:
-        total = sum(weights.values())
+        total = math.fsum(weights.values())
         if not total or max(weights.values()) / total >= (limits.HUNT_SURE.value if self.comes_and_goes else 1.0):
             return None
         if all(each.what is What.SETTING for each in self.all if weights[each.id] > 0):
@@ -229,7 +229,7 @@ class Hunt:
 
     def _rate(self, weights: dict[str, float], total: float, probe: Probe) -> float:
         """Information for the time (bit/min)."""
-        share = sum(weight for name, weight in weights.items() if name in probe.covers) / total
+        share = math.fsum(weight for name, weight in weights.items() if name in probe.covers) / total
         missed = self._false_pass(probe)
         return (_bits(share * (1 - missed)) - share * _bits(missed)) / probe.minutes
 
@@ -248,7 +248,7 @@ class Hunt:
         if not ordered or len(ordered) >= _CHAIN_AT_MOST or not all(a < b for a, b in pairwise(ordered)):
             return None
         blocks = [ordered[0], *(b - a for a, b in pairwise(ordered)), everything - ordered[-1]]
-        return _Chain([sum(weights[name] for name in live if name in block) for block in blocks], [runs[run] for run in ordered])
+        return _Chain([math.fsum(weights[name] for name in live if name in block) for block in blocks], [runs[run] for run in ordered])
 
     # --- the whole plan ---------------------------------------------------------------------------------------------
 
@@ -307,11 +307,11 @@ def _expected(step: Step | tuple[Suspect, ...], weights: dict[str, float]) -> tu
     """Over the suspects of ``weights``, tests and minutes to the end of ``step``."""
     if not isinstance(step, Step):
         return 0.0, 0.0
-    total = sum(weights.values())
+    total = math.fsum(weights.values())
     tests, minutes = 1.0, step.probe.minutes
     for branch, inside in ((step.bad, True), (step.good, False)):
         part = {name: weight for name, weight in weights.items() if (name in step.probe.covers) is inside and weight > 0}
-        share = sum(part.values()) / total if total else 0.0
+        share = math.fsum(part.values()) / total if total else 0.0
         more, longer = _expected(branch, part) if part else (0.0, 0.0)
         tests, minutes = tests + share * more, minutes + share * longer
     return tests, minutes
