@@ -8,11 +8,12 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).parents[1] / "setup"))
 
 import checks
+import hunt
 import site_build
 from table import show
 
 import browser
 
-PARTS = (checks, browser, site_build)
+PARTS = (checks, hunt, browser, site_build)
 
 show(row for part in PARTS for row in part.rows())

@@ -210,14 +210,20 @@ class _Bench:
                 do = f"Play something else in place of `{suspect.thing}`, by the same lead."
                 yield Probe(f"not {suspect.thing}", ProbeKind.SWAP, do, f"{self.sound} now?", limits.TEST_TIME_MEASURED.value, self.all - self.source_parts, suspect.id)
             elif suspect.what is What.BOX:
-                own = frozenset(each.id for each in self.found if suspect.edges and each.edges and each.edges <= suspect.edges)
                 if self.signal.stages[suspect.thing].role is Role.BOX:
                     do = f"Take the leads out of `{suspect.thing}`, and join what comes in to what goes out with one good lead."
-                    yield Probe(f"round {suspect.thing}", ProbeKind.AROUND, do, f"{self.sound} now?", self._minutes(suspect.thing), self.all - own - {suspect.id}, suspect.thing)
+                    yield Probe(f"round {suspect.thing}", ProbeKind.AROUND, do, f"{self.sound} now?", self._minutes(suspect.thing), self._round(suspect), suspect.thing)
             elif suspect.what is What.AMP and suspect.thing == self.own_amp and self.listener is None:
                 own = frozenset(each.id for each in self.found if each.thing == suspect.thing)
                 do = f"Take the lead out of `{suspect.thing}` and put it into {self.where}."
                 yield Probe(f"not {suspect.thing}", ProbeKind.AROUND, do, f"{self.sound} now?", limits.TEST_TIME.value, self.all - own, suspect.thing)
+
+    def _round(self, box: Suspect) -> frozenset[str]:
+        """Suspects that are still heard at the amplifier with a lead in a box's place."""
+        situation, own = self.situation, self.situation.end(self.own_amp)
+        if not situation.goes_silent:
+            return frozenset(each.id for each in self.found if each is not box and not (each.edges and each.edges <= box.edges))
+        return frozenset(each.id for each in self.found if own not in situation.forward(situation.begins, each.edges - box.edges))
 
     # --- power ------------------------------------------------------------------------------------------------------
 
