@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 from pathlib import Path
 
 import pytest
@@ -23,7 +24,9 @@ def validator():
 
 
 def _plain(value):
-    """YAML's numbers as keys become text, as in JSON."""
+    """YAML's numbers as keys, and its dates, become text, as in JSON."""
+    if isinstance(value, datetime.date):
+        return value.isoformat()
     if isinstance(value, dict):
         return {str(key): _plain(each) for key, each in value.items()}
     return [_plain(each) for each in value] if isinstance(value, list) else value
