@@ -214,12 +214,13 @@ def _harmless(text: str) -> str:
 def to_sheet(found: CutList, board: Board) -> str:
     """The list as a page to print, with a box to tick for each lead and its label text to cut out."""
     name = svg.clean((board.spec.board.name if board.spec.board else None) or "board")
-    return _SHEET.format(name=name, body="\n".join(_tables(found)))
+    return _SHEET.format(name=name, body="\n".join([*tables(found), *_labels(found)]))
 
 
-def _tables(found: CutList) -> Iterator[str]:
+def tables(found: CutList, heading: str = "h2") -> Iterator[str]:
+    """The list as HTML, a table for each cable, each under a ``heading``."""
     for group in found.groups:
-        yield f"<h2>{svg.clean(group.cable)}: {len(group.rows)} leads</h2>"
+        yield f"<{heading}>{svg.clean(group.cable)}: {len(group.rows)} leads</{heading}>"
         yield "<table><thead><tr>" + "".join(f"<th>{head}</th>" for head in HEADS) + "</tr></thead><tbody>"
         for row in group.rows:
             cells = (
@@ -239,17 +240,20 @@ def _tables(found: CutList) -> Iterator[str]:
         if group.two_conductors:
             yield "<p>Two conductors: mark the one that goes to the plug's inside, at both ends.</p>"
     if found.bought:
-        yield "<h2>Bought as they are</h2><ul>"
+        yield f"<{heading}>Bought as they are</{heading}><ul>"
         for each in found.bought:
             length = "length not known" if each.wanted is None else _mm(each.wanted)
             yield f"<li>{svg.clean(each.lead.label)}: {svg.clean(each.lead.joins)}, {length}</li>"
         yield "</ul>"
+    if found.ways_proposed:
+        yield "<p>Lengths without a drawn way follow proposed ways. Measure with string first.</p>"
+
+
+def _labels(found: CutList) -> Iterator[str]:
     yield "<h2>Labels</h2><p>Two of each, one for either end.</p><div class='labels'>"
     for row in found.rows:
         yield f"<span>{svg.clean(row.text)}</span><span>{svg.clean(row.text)}</span>"
     yield "</div>"
-    if found.ways_proposed:
-        yield "<p>Lengths without a drawn way follow proposed ways. Measure with string first.</p>"
 
 
 _SHEET = """<!doctype html>

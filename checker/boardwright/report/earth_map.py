@@ -302,8 +302,8 @@ def _line(link: Link, y0: float, y1: float, thick: bool, colour: str, place: int
 
 
 def _tag(x: float, y: float, number: int) -> Iterator[str]:
-    yield f'<circle cx="{x:g}" cy="{y:g}" r="9" fill="{LOOP_COLOUR}"/>'
-    yield f'<text x="{x:g}" y="{y + 4:g}" font-size="11" font-weight="bold" text-anchor="middle" fill="#ffffff">{number}</text>'
+    yield f'<circle cx="{x:g}" cy="{y:g}" r="9" fill="none" stroke="{LOOP_COLOUR}" stroke-width="2.5"/>'
+    yield svg.label(x, y + 4, str(number), 11, "bold", anchor="middle")
 
 
 def _earth_symbol(x: float, y: float) -> Iterator[str]:

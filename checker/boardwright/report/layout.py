@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from textwrap import wrap
 
 from boardwright.board.assemble import Board
 from boardwright.board.layout.balance import balance_of, loads_of
@@ -24,10 +25,10 @@ LABELLED = 24
 """With more leads than this, their labels are left to the full-size print and the cut list."""
 
 
-def layout(board: Board, report: Report) -> str:
-    """SVG of the layout. Without places it says so."""
+def layout(board: Board, report: Report, text: float = 11.0) -> str:
+    """SVG of the layout, with letters of the size ``text`` (drawing units). Without places it says so."""
     name = report.board.name or "the board"
-    plan = Plan(board, 1.0, LEFT, TOP)
+    plan = Plan(board, 1.0, LEFT, TOP, text)
     extent = plan.extent
     if extent is None or (not any(box.footprint for box in board.layout.boxes.values()) and not board.layout.runs):
         said = "No places are described: write `size` and `at` for the boxes, or the `row` that each stands in."
@@ -37,7 +38,8 @@ def layout(board: Board, report: Report) -> str:
     left, front, right, back = (min(plan.length(out), MOST_OUT) for out in plan.stands_out)
     plan.left, plan.top = LEFT + left, TOP + back
     width = max(LEAST_WIDTH, plan.left + plan.length(extent.width) + right + RIGHT)
-    height = plan.top + plan.length(extent.depth) + front + BOTTOM
+    notes = wrap("; ".join(_notes(board)), int((width - LEFT) / (0.56 * text)), break_on_hyphens=False)
+    height = plan.top + plan.length(extent.depth) + front + BOTTOM + 1.4 * text * max(0, len(notes) - 1)
     leads = board.layout.ways
     parts = [
         *plan.frame(),
@@ -49,7 +51,7 @@ def layout(board: Board, report: Report) -> str:
         *plan.balance(),
         *_heights(plan, extent),
         *_marks(plan, report),
-        *_foot(plan, board, extent, plan.top + plan.length(extent.depth) + front),
+        *_foot(plan, board, extent, plan.top + plan.length(extent.depth) + front, notes),
     ]
     proposed = " (proposed places)" if board.layout.is_proposed else ""
     return svg.picture(round(width), round(height), f"Layout of {name}{proposed}", _description(board), parts, "layout")
@@ -60,8 +62,8 @@ def _heights(plan: Plan, extent: Rect) -> Iterator[str]:
     rows = plan.board.layout.deck.rows
     for row in rows if plan.board.layout.deck.frame.rows else ():
         x, y = plan.at((extent.left, (max(row.front, extent.front) + min(row.back, extent.back)) / 2))
-        yield svg.label(x - 8, round(y), f"row {row.number}", 11, anchor="end", opacity=0.8)
-        yield svg.label(x - 8, round(y + 13), f"+{row.rise * 1000:.0f} mm" if row.rise else "deck", 11, anchor="end", opacity=0.8)
+        yield svg.label(x - 8, round(y), f"row {row.number}", plan.text, anchor="end", opacity=0.8)
+        yield svg.label(x - 8, round(y + 1.2 * plan.text), f"+{row.rise * 1000:.0f} mm" if row.rise else "deck", plan.text, anchor="end", opacity=0.8)
 
 
 def _marks(plan: Plan, report: Report) -> Iterator[str]:
@@ -85,13 +87,13 @@ def _marks(plan: Plan, report: Report) -> Iterator[str]:
             yield svg.mark(round(x, 1), round(y, 1), severity)
 
 
-def _foot(plan: Plan, board: Board, extent: Rect, below: float) -> Iterator[str]:
-    """Which side is the player's, the scale, what lines mean, and the weight."""
-    y = below + 18
-    yield svg.label(plan.left + plan.length(extent.width) / 2, y - 3, "player's side", 11, anchor="middle", opacity=0.8)
+def _foot(plan: Plan, board: Board, extent: Rect, below: float, notes: list[str]) -> Iterator[str]:
+    """Which side is the player's, the scale, what lines mean, and the notes."""
+    y, size = below + 18, plan.text
+    yield svg.label(plan.left + plan.length(extent.width) / 2, y - 3, "player's side", size, anchor="middle", opacity=0.8)
     bar = plan.length(0.1)
     yield svg.path(f"M{LEFT} {y:g}v6m0 -3h{bar:g}m0 -3v6", 1.2)
-    yield svg.label(LEFT + bar + 8, y + 7, "100 mm", 11)
+    yield svg.label(LEFT + bar + 8, y + 7, "100 mm", size)
     x = float(LEFT)
     used = {use_of(each.lead.carries) for each in board.layout.ways} | {use_of(run.carries or "audio") for run in board.layout.runs}
     y += 26
@@ -99,12 +101,17 @@ def _foot(plan: Plan, board: Board, extent: Rect, below: float) -> Iterator[str]
         if use in used:
             dashed = f' stroke-dasharray="{dash}"' if dash else ""
             yield f'<path d="M{x:g} {y:g}h28" fill="none" stroke="currentColor" stroke-width="1.3"{dashed}/>'
-            yield svg.label(x + 34, y + 4, use, 11)
-            x += 40 + 8 * len(use)
+            yield svg.label(x + 34, y + 4, use, size)
+            x += 40 + 0.73 * size * len(use)
     if any(1 in each.way.layers for each in board.layout.ways):
         yield svg.path(f"M{x:g} {y:g}h28", 0.9, 0.4)
-        yield svg.label(x + 34, y + 4, "below the deck", 11)
-        x += 130
+        yield svg.label(x + 34, y + 4, "below the deck", size)
+    for number, line in enumerate(notes):
+        yield svg.label(LEFT, y + 24 + round(1.4 * size * number, 1), line, size, opacity=0.8)
+
+
+def _notes(board: Board) -> list[str]:
+    """What is proposed, what found no way, what marks mean, and the weight."""
     notes = []
     notes += _proposals(board)
     forced = [each.lead.label for each in board.layout.ways if each.way.forced]
@@ -116,7 +123,7 @@ def _foot(plan: Plan, board: Board, extent: Rect, below: float) -> Iterator[str]
     if loads:
         weight = sum(load.weight.value for load in loads)
         notes.append(f"boxes weigh about {tell(weight, 'g')}")
-    yield svg.label(LEFT, y + 24, "; ".join(notes), 11, opacity=0.8)
+    return notes
 
 
 def _proposals(board: Board) -> Iterator[str]:

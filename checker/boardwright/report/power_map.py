@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
-from itertools import chain
+from dataclasses import dataclass, field
 
 from boardwright.board.assemble import Board
 from boardwright.board.feeding import Device, Line
@@ -24,31 +25,74 @@ GAP = 18
 
 def power_map(board: Board, report: Report) -> str:
     """SVG of the power side, with the marks of findings that concern power."""
-    worst = _worst(report)
-    outlets = {row.name: row for row in report.power.outlets}
+    (whole,) = power_maps(board, report, math.inf)
+    return whole
+
+
+def power_maps(board: Board, report: Report, tallest: float) -> list[str]:
+    """The power map in as many pieces as it takes for none to be taller than ``tallest`` (drawing units).
+
+    A supply stays in one piece unless it is too tall by itself; then it goes on in the next.
+    """
+    hung, worst = _hung(board), _worst(report)
     devices = {row.name: row for row in report.power.devices}
-    hung = _hung(board)
-    parts: list[str] = []
-    y = 12.0
+    pieces = [_Piece()]
     for supply in report.power.supplies:
-        own = [outlet for outlet in outlets.values() if outlet.supply == supply.name]
-        heights = [max(1, len(hung.get(outlet.name, []))) * ROW for outlet in own]
-        height = HEAD + sum(heights) + 8
-        parts += _supply(supply, y, height, worst)
-        row = y + HEAD
-        for outlet, tall in zip(own, heights, strict=True):
-            parts += _outlet(outlet, row, worst)
-            for number, (device, line, circuit) in enumerate(hung.get(outlet.name, [])):
-                middle = row + number * ROW
-                parts += _wire(row, middle)
-                parts += _device(devices[device.name], middle, worst, _note(line, circuit))
-            row += tall
-        y += height + GAP
-    parts += chain.from_iterable(_apart(board, devices, worst, y))
-    loose = _loose(board)
-    y += len(loose) * ROW
-    name = report.board.name or "the board"
-    return svg.picture(WIDTH, max(y, 60), f"Power map of {name}", _description(report), parts, "power-map")
+        for outlets in _chunks([each for each in report.power.outlets if each.supply == supply.name], hung, tallest):
+            height = HEAD + sum(_tall(outlet, hung) for outlet in outlets) + 8
+            piece = _with_room(pieces, height + GAP, tallest)
+            piece.parts += _supply(supply, piece.y, height, worst)
+            row = piece.y + HEAD
+            for outlet in outlets:
+                piece.parts += _outlet(outlet, row, worst)
+                for number, (device, line, circuit) in enumerate(hung.get(outlet.name, [])):
+                    middle = row + number * ROW
+                    piece.parts += _wire(row, middle)
+                    piece.parts += _device(devices[device.name], middle, worst, _note(line, circuit))
+                row += _tall(outlet, hung)
+            piece.outlets += outlets
+            piece.y += height + GAP
+    for device in _loose(board):
+        piece = _with_room(pieces, ROW, tallest)
+        piece.parts += _apart(device, devices, worst, piece.y)
+        piece.y += ROW
+    return [_picture(report, piece, number, len(pieces)) for number, piece in enumerate(pieces, 1)]
+
+
+@dataclass
+class _Piece:
+    """A piece of the map, as far as it is drawn."""
+
+    parts: list[str] = field(default_factory=list)
+    outlets: list[OutletFigures] = field(default_factory=list)
+    y: float = 12.0
+
+
+def _tall(outlet: OutletFigures, hung: dict[str, list[tuple[Device, Line, Circuit]]]) -> float:
+    return max(1, len(hung.get(outlet.name, ()))) * ROW
+
+
+def _chunks(outlets: list[OutletFigures], hung: dict[str, list[tuple[Device, Line, Circuit]]], tallest: float) -> list[list[OutletFigures]]:
+    """A supply's outlets, in as many parts as a piece has room for."""
+    chunks: list[list[OutletFigures]] = [[]]
+    for outlet in outlets:
+        if chunks[-1] and HEAD + sum(_tall(each, hung) for each in (*chunks[-1], outlet)) + 8 + GAP + 12 > tallest:
+            chunks.append([])
+        chunks[-1].append(outlet)
+    return chunks
+
+
+def _with_room(pieces: list[_Piece], height: float, tallest: float) -> _Piece:
+    """The last piece, or a new one where that has no room left."""
+    if pieces[-1].parts and pieces[-1].y + height > tallest:
+        pieces.append(_Piece())
+    return pieces[-1]
+
+
+def _picture(report: Report, piece: _Piece, number: int, count: int) -> str:
+    title = f"Power map of {report.board.name or 'the board'}" + (f", part {number} of {count}" if count > 1 else "")
+    name = "power-map" if number == 1 else f"power-map-{number}"
+    return svg.picture(WIDTH, max(piece.y, 60), title, _description(piece.outlets), piece.parts, name)
 
 
 def _worst(report: Report) -> dict[str, Severity]:
@@ -137,20 +181,17 @@ def _loose(board: Board) -> list[Device]:
     return [device for device in board.power.devices.values() if not device.outlets and not device.takes_nothing]
 
 
-def _apart(board: Board, devices: dict[str, DeviceFigures], worst: dict[str, Severity], y: float) -> Iterator[list[str]]:
-    for number, device in enumerate(_loose(board)):
-        row = y + number * ROW
-        on_battery = any(line.is_battery for line in device.lines)
-        where = "its own battery" if on_battery else "fed from nowhere"
-        wire = svg.path(f"M{DEVICE_X - 60} {row + ROW / 2:g}H{DEVICE_X}", dash=not on_battery)
-        label = svg.label(DEVICE_X - 66, row + ROW / 2 + 4, where, 12, anchor="end", opacity=0.8)
-        yield [label, wire, *_device(devices[device.name], row, worst, "")]
+def _apart(device: Device, devices: dict[str, DeviceFigures], worst: dict[str, Severity], y: float) -> Iterator[str]:
+    on_battery = any(line.is_battery for line in device.lines)
+    yield svg.label(DEVICE_X - 66, y + ROW / 2 + 4, "its own battery" if on_battery else "fed from nowhere", 12, anchor="end", opacity=0.8)
+    yield svg.path(f"M{DEVICE_X - 60} {y + ROW / 2:g}H{DEVICE_X}", dash=not on_battery)
+    yield from _device(devices[device.name], y, worst, "")
 
 
-def _description(report: Report) -> str:
+def _description(outlets: list[OutletFigures]) -> str:
     """The drawing in words."""
     told = []
-    for outlet in report.power.outlets:
+    for outlet in outlets:
         volts = f"{tell(outlet.volts, 'V')}, " if outlet.volts is not None else ""
         feeds = ", ".join(outlet.devices) or "nothing"
         told.append(f"Outlet {outlet.name} ({volts}{tell(outlet.amps, 'A')}) feeds {feeds}.")

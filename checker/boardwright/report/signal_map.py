@@ -28,6 +28,8 @@ CELL_WIDTH, CELL_HEIGHT, CELLS_IN_ROW = 92, 44, 6
 COLUMN_GAP, PLAIN_GAP, ROW_GAP = 74, 34, 22
 HEAD = 28
 MARGIN = 14
+STUB, STUB_LINE = 112, 22
+"""Room beside a strip for leads that go on elsewhere: with their words, and of the line alone."""
 
 
 @dataclass(slots=True)
@@ -90,6 +92,17 @@ class _Lead:
         named = dict.fromkeys(hop.start.jack for hop in self.hops if hop.start.jack and hop.start.jack not in self.start.outs)
         return " + ".join(named)
 
+    @property
+    def begins(self) -> str:
+        """The box, and its output where it has several, that it starts from."""
+        return f"{self.start.stage.name}.{self.tap}" if self.tap in self.start.outs else self.start.stage.name
+
+    @property
+    def way(self) -> list[tuple[float, float]]:
+        """Its corners: where it leaves, both ends of each lane, and where it arrives."""
+        lanes = [(x, lane.y + lane.height / 2) for lane in self.lanes for x in (lane.x, lane.x + lane.width)]
+        return [self.start.leaves_at(self.tap), *lanes, (self.end.x, self.end.y + self.end.height / 2)]
+
 
 @dataclass(slots=True)
 class _Lane:
@@ -110,19 +123,129 @@ def signal_map(board: Board, report: Report, preset: str | None = None, promise:
         promise: a promise (counted from 0) whose proof is to stand out: the way on which it breaks, or everything that
             can be heard where it holds.
     """
+    drawing = _drawing(board, report, preset, promise)
+    width = max((block.x + block.width for block in drawing.blocks), default=200) + MARGIN
+    height = max((block.y + block.height for block in drawing.blocks), default=40) + MARGIN + 18
+    shown = f", preset {preset}" if preset else f", promise {promise + 1}" if promise is not None else ""
+    return svg.picture(width, height, f"{drawing.title}{shown}", _description(drawing.leads, drawing.blocks), drawing.parts(), "signal-map")
+
+
+def signal_strips(board: Board, report: Report, widest: float) -> list[str]:
+    """The signal map cut between its columns into strips, to be read like lines of a text.
+
+    A lead that goes on in another strip ends in an arrow that says where to, and begins again with where from.
+
+    Args:
+        widest: how broad a strip may be, in drawing units. A single column that is broader stays whole.
+    """
+    drawing = _drawing(board, report)
+    columns = drawing.columns
+    strips: list[list[int]] = []
+    for layer, (left, right) in sorted(columns.items()):
+        first = columns[strips[-1][0]][0] if strips else left
+        stubs = STUB * ((strips[-1][0] > 0 if strips else 0) + (layer < max(columns)))
+        if strips and right - first + stubs + 2 * MARGIN <= widest:
+            strips[-1].append(layer)
+        else:
+            strips.append([layer])
+    return [drawing.strip(layers, number, len(strips)) for number, layers in enumerate(strips, 1)]
+
+
+@dataclass(frozen=True, slots=True)
+class _Drawing:
+    """Everything with its place."""
+
+    title: str
+    blocks: list[_Block]
+    leads: list[_Lead]
+    now: _Shown
+    worst: dict[str, Severity]
+
+    def parts(self) -> list[str]:
+        parts = [_draw_lead(lead, self.now) for lead in self.leads]
+        return parts + [part for block in self.blocks for part in _block(block, self.now, self.worst)]
+
+    @property
+    def columns(self) -> dict[int, tuple[float, float]]:
+        """Where each column begins and ends."""
+        found: dict[int, tuple[float, float]] = {}
+        for block in self.blocks:
+            left, right = found.get(block.layer, (block.x, block.x))
+            found[block.layer] = min(left, block.x), max(right, block.x + block.width)
+        for lead in self.leads:
+            for layer, lane in enumerate(lead.lanes, lead.start.layer + 1):
+                found.setdefault(layer, (lane.x, lane.x + lane.width))
+        return found
+
+    def strip(self, layers: list[int], number: int, count: int) -> str:
+        """Some columns as a drawing of their own."""
+        columns = self.columns
+        left, right = columns[layers[0]][0], max(columns[layer][1] for layer in layers)
+        blocks = [block for block in self.blocks if block.layer in layers]
+        parts, shown = [], []
+        coming: dict[float, list[str]] = {}
+        going: dict[float, list[str]] = {}
+        heights = [y for block in blocks for y in (block.y, block.y + block.height)]
+        for lead in self.leads:
+            inside = [layer in layers for layer in (lead.start.layer, lead.end.layer)]
+            if all(inside):
+                parts.append(_draw_lead(lead, self.now))
+                shown.append(lead)
+            elif any(inside) or lead.start.layer < layers[0] <= layers[-1] < lead.end.layer:
+                way = _piece(lead, layers, left - STUB_LINE, right + STUB_LINE)
+                heights += [y for _, y in way]
+                shown.append(lead)
+                parts.append(self.now.group(id(lead.hops[0]), _way_drawn(way, not inside[1] or lead.end.x)))
+                if not inside[0]:
+                    coming.setdefault(round(way[0][1]), []).append(lead.begins)
+                if not inside[1]:
+                    going.setdefault(round(way[-1][1]), []).append(lead.end.stage.name if inside[0] else f"{lead.begins} to {lead.end.stage.name}")
+        parts += [part for block in blocks for part in _block(block, self.now, self.worst)]
+        parts += _stub_labels(coming, left - STUB_LINE - 4, "from", "end") + _stub_labels(going, right + STUB_LINE + 4, "to", "start")
+        stubs = [y + 12 * max(0, len(set(names)) - 1) for group in (coming, going) for y, names in group.items()]
+        x, y = left - (STUB if coming else MARGIN), min(heights) - MARGIN - 8
+        size = right + (STUB if going else MARGIN) - x, max([*heights, *stubs]) + MARGIN + 8 - y
+        title = self.title if count == 1 else f"{self.title}, strip {number} of {count}"
+        return svg.picture(*size, title, _description(shown, blocks), parts, f"signal-map-{number}", at=(x, y))
+
+
+def _piece(lead: _Lead, layers: list[int], left: float, right: float) -> list[tuple[float, float]]:
+    """The corners of a lead within a strip: level between each pair, bent from pair to pair."""
+    way = lead.way
+    if lead.end.layer <= lead.start.layer:  # back to the left
+        return [way[0], (right, way[0][1])] if lead.start.layer in layers else [(left, way[-1][1]), way[-1]]
+    pairs = [[way[0], way[0]], *([way[2 * n + 1], way[2 * n + 2]] for n in range(len(lead.lanes))), [way[-1], way[-1]]]
+    kept = [pair for layer, pair in enumerate(pairs, lead.start.layer) if layer in layers]
+    if lead.start.layer < layers[0]:
+        kept[0] = [(left, kept[0][0][1]), kept[0][1]]
+    if lead.end.layer > layers[-1]:
+        kept[-1] = [kept[-1][0], (right, kept[-1][1][1])]
+    return [corner for pair in kept for corner in pair]
+
+
+def _way_drawn(way: list[tuple[float, float]], arrow: bool | float) -> list[str]:
+    (x, y), *rest = way
+    d, here = f"M{x:g} {y:g}", (x, y)
+    for x, y in rest:
+        d += f"H{x:g}" if y == here[1] else _bend(*here, x, y)
+        here = (x, y)
+    parts = [svg.path(d)]
+    return [*parts, _arrow(*here, 1.5)] if arrow else parts
+
+
+def _stub_labels(groups: dict[float, list[str]], x: float, word: str, anchor: str) -> list[str]:
+    """What the leads that leave or enter at one height lead to, one below the other."""
+    lines = [(y + 4 + 12 * place, f"{word} {name}") for y, names in groups.items() for place, name in enumerate(dict.fromkeys(names))]
+    return [svg.label(x, y, svg.fit(words, STUB - STUB_LINE - 8, 10), 10, anchor=anchor) for y, words in lines]
+
+
+def _drawing(board: Board, report: Report, preset: str | None = None, promise: int | None = None) -> _Drawing:
     blocks = _blocks(board)
     leads = _leads(board, blocks)
     _place(board, blocks, leads)
     live = _live(board)
-    shown_now = _Shown(live, _proved(board), _lit(board, live, preset, promise))
-    worst = _worst(report)
-    width = max((block.x + block.width for block in blocks.values()), default=200) + MARGIN
-    height = max((block.y + block.height for block in blocks.values()), default=40) + MARGIN + 18
-    parts = [_draw_lead(lead, shown_now) for lead in leads]
-    parts += [part for block in blocks.values() for part in _block(block, shown_now, worst)]
-    name = report.board.name or "the board"
-    shown = f", preset {preset}" if preset else f", promise {promise + 1}" if promise is not None else ""
-    return svg.picture(width, height, f"Signal map of {name}{shown}", _description(leads, blocks), parts, "signal-map")
+    shown = _Shown(live, _proved(board), _lit(board, live, preset, promise))
+    return _Drawing(f"Signal map of {report.board.name or 'the board'}", list(blocks.values()), leads, shown, _worst(report))
 
 
 # --- what is drawn ------------------------------------------------------------------------------------------------
@@ -344,25 +467,29 @@ class _Shown:
 
 
 def _draw_lead(lead: _Lead, now: _Shown) -> str:
-    (x0, y0), x1, y1 = lead.start.leaves_at(lead.tap), lead.end.x, lead.end.y + lead.end.height / 2
+    way = lead.way
+    (x0, y0), (x1, y1) = way[0], way[-1]
     mark = next((id(hop) for hop in lead.hops if now.is_lit(id(hop))), id(lead.hops[0]))
     thick = 3.0 if now.is_lit(mark) else 1.5
     if x1 > x0:
         d, here = f"M{x0:g} {y0:g}", (x0, y0)
-        for lane in lead.lanes:
-            middle = lane.y + lane.height / 2
-            d += _bend(*here, lane.x, middle) + f"H{lane.x + lane.width:g}"
-            here = (lane.x + lane.width, middle)
+        for number in range(1, len(way) - 1, 2):
+            d += _bend(*here, *way[number]) + f"H{way[number + 1][0]:g}"
+            here = way[number + 1]
         d += _bend(*here, x1, y1)
     else:  # back to the left: below both
         low = max(lead.start.y + lead.start.height, lead.end.y + lead.end.height) + 16
         d = f"M{x0:g} {y0:g}C{x0 + 50:g} {low:g} {x1 - 50:g} {low:g} {x1:g} {y1:g}"
-    parts = [svg.path(d, width=thick), svg.path(f"M{x1 - 7:g} {y1 - 4:g}L{x1:g} {y1:g}L{x1 - 7:g} {y1 + 4:g}", width=thick)]
+    parts = [svg.path(d, width=thick), _arrow(x1, y1, thick)]
     if lead.jacks:
-        first = lead.lanes[0].y + lead.lanes[0].height / 2 if lead.lanes else y1
+        first = way[1][1]
         beside = 13 if first > y0 and x1 > x0 else -5  # on its own side of the lead, clear of one that goes the other way
         parts.append(svg.label(x0 + 3, y0 + beside, svg.fit(lead.jacks, COLUMN_GAP, 9.5), 9.5, opacity=0.75))
     return now.group(mark, parts)
+
+
+def _arrow(x: float, y: float, width: float) -> str:
+    return svg.path(f"M{x - 7:g} {y - 4:g}L{x:g} {y:g}L{x - 7:g} {y + 4:g}", width=width)
 
 
 def _bend(x0: float, y0: float, x1: float, y1: float) -> str:
@@ -428,12 +555,12 @@ def _inner(block: _Block, now: _Shown, worst: dict[str, Severity]) -> Iterator[s
         yield svg.label(x - 5, y + 4, svg.fit(f"{jack}{tap}", 110, 10), 10, anchor="end", opacity=0.85)
 
 
-def _description(leads: list[_Lead], blocks: dict[str, _Block]) -> str:
+def _description(leads: list[_Lead], blocks: list[_Block]) -> str:
     """The drawing in words: what stands in each loop, and every lead."""
     told = []
-    for name, block in blocks.items():
+    for block in blocks:
         inner = "; ".join(f"{cell.label}: {' and '.join(cell.boxes) or 'empty'}" for cell in block.cells)
         if inner:
-            told.append(f"{name} has {inner}.")
+            told.append(f"{block.stage.name} has {inner}.")
     arrows = [f"{hop.start} to {hop.end}" for lead in leads for hop in lead.hops]
     return " ".join([*told, f"Leads: {', '.join(arrows)}." if arrows else "No sound is described."])

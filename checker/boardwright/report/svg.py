@@ -62,11 +62,18 @@ def mark(x: float, y: float, severity: Severity, said: str = "") -> str:
     return f'<path d="{shapes[severity]}" fill="{colour}"/>{word}'
 
 
-def picture(width: float, height: float, title: str, description: str, parts: Iterable[str], name: str) -> str:
-    """A whole drawing with its title and its text alternative. ``name`` keeps ids apart on a page with several."""
+def picture(
+    width: float, height: float, title: str, description: str, parts: Iterable[str], name: str, at: tuple[float, float] = (0, 0)
+) -> str:
+    """A whole drawing with its title and its text alternative.
+
+    Args:
+        name: keeps ids apart on a page with several.
+        at: where its top left corner is.
+    """
     body = "\n".join(parts)
     return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width:g} {height:g}" width="{width:g}" height="{height:g}" '
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{at[0]:g} {at[1]:g} {width:g} {height:g}" width="{width:g}" height="{height:g}" '
         f'role="img" aria-labelledby="{name}-title {name}-desc" font-family="{FONT}" class="boardwright-drawing">\n'
         f'<title id="{name}-title">{clean(title)}</title>\n<desc id="{name}-desc">{clean(description)}</desc>\n{body}\n</svg>\n'
     )
