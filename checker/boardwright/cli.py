@@ -87,6 +87,15 @@ def print_(board: Path) -> None:
 
 @main.command()
 @click.argument("board", type=click.Path(path_type=Path, allow_dash=True))
+def book(board: Path) -> None:
+    """Print the handover book of the board in the file BOARD: one HTML page with all its maps, lists and findings, for A4."""
+    from boardwright.report.book import handover_book
+
+    click.echo(handover_book(*judge(_text(board))), nl=False)
+
+
+@main.command()
+@click.argument("board", type=click.Path(path_type=Path, allow_dash=True))
 @click.option("--csv", "how", flag_value="csv", help="Comma-separated, lengths in millimetres.")
 @click.option("--sheet", "how", flag_value="sheet", help="An HTML page to print, with labels.")
 def cuts(board: Path, how: str | None) -> None:

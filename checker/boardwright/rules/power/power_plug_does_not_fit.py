@@ -36,11 +36,7 @@ from boardwright.spec.power_phrase import BARREL_21, BARREL_25, Flow, Polarity
 def power_plug_does_not_fit(board: Board) -> Iterator[Judgement]:
     for circuit, device, line in feeds(board):
         things = about(circuit, device)
-        plug, jack = _plug(circuit, line), device.needs.plug
-        usual = BARREL_21 if _is_usual(device) else None
-        plug, jack = plug or (usual if jack != plug else None), jack or usual
-        if plug is None and jack == usual:
-            plug = usual
+        plug, jack = plug_and_jack(circuit, device, line)
         if plug is None or jack is None:
             whose = f"the jack of `{device.name}`" if jack is None else f"the lead to `{device.name}`"
             yield cannot_tell(Severity.FAULT, things, f"Which plug does {whose} have? It is printed beside it, or in the manual.", at=line.path)
@@ -65,9 +61,12 @@ def power_plug_does_not_fit(board: Board) -> Iterator[Judgement]:
             )
 
 
-def _plug(circuit: Circuit, line: Line) -> str | None:
-    """The plug at the device's end: what the lead states, or else what the outlet's phrase does."""
-    return line.plug or next((outlet.gives.plug for outlet in circuit.outlets), None)
+def plug_and_jack(circuit: Circuit, device: Device, line: Line) -> tuple[str | None, str | None]:
+    """The plug at the device's end (what the lead states, or else what the outlet's phrase does) and the device's jack."""
+    plug, jack = line.plug or next((outlet.gives.plug for outlet in circuit.outlets), None), device.needs.plug
+    usual = BARREL_21 if _is_usual(device) else None
+    plug, jack = plug or (usual if jack != plug else None), jack or usual
+    return usual if plug is None and jack == usual else plug, jack
 
 
 def _is_usual(device: Device) -> bool:

@@ -1,0 +1,80 @@
+"""The handover book: everything that is known about a board, as one page to print.
+
+Every chapter is a module with a function that takes the book and gives its pieces, or ``Absent`` with the reason why there
+is nothing to print. A chapter takes its facts from the report and the board, never from a text of its own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from boardwright.board.assemble import Board
+from boardwright.report.book import (
+    cautions,
+    cover,
+    drawings,
+    found,
+    leads,
+    midi,
+    outlets,
+    papers,
+    presets,
+    promises,
+    quiet,
+    reading,
+    spares,
+    unchecked,
+    upkeep,
+)
+from boardwright.report.book.chapter import Absent, Book, Chapter
+from boardwright.report.book.markup import Html, tag
+from boardwright.report.book.style import STYLE, header
+from boardwright.report.report import Report
+
+CHAPTERS = (
+    Chapter("reading", "How to read this book", reading.pieces),
+    Chapter("cautions", "Cautions", cautions.pieces),
+    Chapter("power-map", "Power map", drawings.power),
+    Chapter("earth-map", "Earth map", drawings.earth),
+    Chapter("signal-map", "Signal map", drawings.signal),
+    Chapter("layout", "Layout", drawings.layout),
+    Chapter("outlets", "Outlet table", outlets.pieces),
+    Chapter("leads", "Lead list", leads.pieces),
+    Chapter("presets", "Loops and presets", presets.pieces),
+    Chapter("midi", "MIDI and control map", midi.pieces),
+    Chapter("quiet", "If it goes quiet", quiet.pieces),
+    Chapter("spares", "Spares", spares.pieces),
+    Chapter("upkeep", "Upkeep", upkeep.pieces),
+    Chapter("papers", "Papers and serial numbers", papers.pieces),
+    Chapter("promises", "Promises and their proofs", promises.pieces),
+    Chapter("found", "What was found", found.pieces),
+    Chapter("unchecked", "What was not checked", unchecked.pieces),
+)
+
+Told = Callable[[str, int, int], None]
+"""Hears the title of what is being made, how many are done, and of how many."""
+
+
+def handover_book(board: Board, report: Report, told: Told = lambda title, done, count: None) -> str:
+    """The book as an HTML page that needs nothing from anywhere else and prints on A4."""
+    book = Book(board, report, CHAPTERS)
+    made: list[tuple[Chapter, list[Html]]] = []
+    absent: list[tuple[Chapter, Absent]] = []
+    for number, chapter in enumerate(CHAPTERS):
+        told(chapter.title, number, len(CHAPTERS))
+        pieces = chapter.pieces(book)
+        if isinstance(pieces, Absent):
+            absent.append((chapter, pieces))
+        else:
+            made.append((chapter, pieces))
+    told("", len(CHAPTERS), len(CHAPTERS))
+    bodies = [_body(chapter, number, pieces) for number, (chapter, pieces) in enumerate(made, 1)]
+    front = cover.pieces(book, [chapter for chapter, _ in made], absent)
+    page = tag("body", tag("main", front, bodies))
+    style = STYLE + header(book.name)
+    head = tag("head", Html('<meta charset="utf-8">'), tag("title", f"{book.name}: handover book"), Html(f"<style>{style}</style>"))
+    return f'<!doctype html>\n<html lang="en">\n{head}\n{page}\n</html>\n'
+
+
+def _body(chapter: Chapter, number: int, pieces: list[Html]) -> Html:
+    return tag("section", tag("h2", f"{number}  {chapter.title}"), pieces, id=chapter.name, class_="chapter")

@@ -1,0 +1,43 @@
+"""What was not checked: what could not be read or decided, and what each rule looked at."""
+
+from __future__ import annotations
+
+from boardwright.report.book.chapter import Book
+from boardwright.report.book.markup import TICK, Html, paragraph, points, prose, table, tag
+from boardwright.report.report import Question
+from boardwright.report.text import CHECK_FIRST
+
+
+def pieces(book: Book) -> list[Html]:
+    report = book.report
+    parts = [paragraph("A book knows what its board's text says, and nothing else. What follows was not decided, or not looked at.")]
+    if report.problems:
+        parts += [tag("h3", "The text cannot be read here"), points([_problem(each) for each in report.problems])]
+    if report.skipped:
+        parts.append(paragraph(f"Not judged because of this: {', '.join(f'`{each}`' for each in report.skipped)}."))
+    if report.check_first:
+        parts += [tag("h3", CHECK_FIRST), _questions(report.check_first)]
+    if report.undecided:
+        parts += [tag("h3", "Could not decide"), _questions(report.undecided)]
+    rows = [
+        (each.title, *(str(count) if count else "" for count in (each.trips, each.clear, each.cannot_tell, each.accepted)))
+        for each in report.coverage
+        if not each.not_applicable
+    ]
+    if rows:
+        heads = ("looked for", "found", "clear", "cannot tell", "accepted")
+        parts += [tag("h3", "What was looked at, and how often"), table(heads, rows, "figures dense")]
+    rest = [each.title for each in report.coverage if each.not_applicable]
+    if rest:
+        parts += [tag("h3", "Nothing described that these look at"), tag("p", "; ".join(rest), ".", class_="small")]
+    return parts
+
+
+def _problem(problem) -> Html:  # type: ignore[no-untyped-def]
+    where = f"Line {problem.at.line}: " if problem.at else ""
+    return prose(f"{where}{problem.message}")
+
+
+def _questions(questions: list[Question]) -> Html:
+    asked = [(prose(f"{'Before you plug in: ' if each.before_power else ''}{each.question}"), each.title, TICK) for each in questions]
+    return table(("question", "would decide", "answered"), asked)
