@@ -90,6 +90,24 @@ def _assembled(text: str) -> tuple[Board, Outcome]:
     return board, run(board)
 
 
+def book(text: str) -> Iterator[str]:
+    """The handover book, for a page that says how far it is.
+
+    Yields:
+        JSON: before each chapter a list of its title, how many are done, and of how many; in the end the book as a string of HTML.
+    """
+    from boardwright.report.book import in_stages  # of no use to a check
+
+    making = in_stages(*judge(text))
+    while True:
+        try:
+            stage = next(making)
+        except StopIteration as made:
+            yield json.dumps(made.value, ensure_ascii=False)
+            return
+        yield json.dumps([stage.title, stage.done, stage.count])
+
+
 def _recount(value: Any, lines: list[str]) -> None:
     """Turn the columns of every span below ``value`` into UTF-16 units."""
     if isinstance(value, list):

@@ -28,8 +28,6 @@ CELL_WIDTH, CELL_HEIGHT, CELLS_IN_ROW = 92, 44, 6
 COLUMN_GAP, PLAIN_GAP, ROW_GAP = 74, 34, 22
 HEAD = 28
 MARGIN = 14
-STUB, STUB_LINE = 112, 22
-"""Room beside a strip for leads that go on elsewhere: with their words, and of the line alone."""
 
 
 @dataclass(slots=True)
@@ -44,7 +42,7 @@ class _Cell:
 
 
 @dataclass(slots=True)
-class _Block:
+class Block:
     """A thing with a place of its own in the drawing."""
 
     stage: Stage
@@ -73,13 +71,13 @@ class _Block:
 
 
 @dataclass(slots=True)
-class _Lead:
+class Lead:
     """One lead, or the leads of a stereo pair, from block to block."""
 
-    start: _Block
-    end: _Block
+    start: Block
+    end: Block
     hops: list[Hop] = field(default_factory=list)
-    lanes: list[_Lane] = field(default_factory=list)
+    lanes: list[Lane] = field(default_factory=list)
     """Where it passes the columns between."""
 
     @property
@@ -91,6 +89,11 @@ class _Lead:
         """The jacks that it starts from, where the block does not show them itself."""
         named = dict.fromkeys(hop.start.jack for hop in self.hops if hop.start.jack and hop.start.jack not in self.start.outs)
         return " + ".join(named)
+
+    @property
+    def has_lanes(self) -> bool:
+        """Whether it goes on from column to column, and not back, or over others at once."""
+        return len(self.lanes) == self.end.layer - self.start.layer - 1
 
     @property
     def begins(self) -> str:
@@ -105,10 +108,10 @@ class _Lead:
 
 
 @dataclass(slots=True)
-class _Lane:
+class Lane:
     """The room that a long lead takes in a column that it passes."""
 
-    lead: _Lead
+    lead: Lead
     x: float = 0.0
     y: float = 0.0
     width: float = BOX_WIDTH
@@ -123,47 +126,26 @@ def signal_map(board: Board, report: Report, preset: str | None = None, promise:
         promise: a promise (counted from 0) whose proof is to stand out: the way on which it breaks, or everything that
             can be heard where it holds.
     """
-    drawing = _drawing(board, report, preset, promise)
+    drawing = sketched(board, report, preset, promise)
     width = max((block.x + block.width for block in drawing.blocks), default=200) + MARGIN
     height = max((block.y + block.height for block in drawing.blocks), default=40) + MARGIN + 18
     shown = f", preset {preset}" if preset else f", promise {promise + 1}" if promise is not None else ""
-    return svg.picture(width, height, f"{drawing.title}{shown}", _description(drawing.leads, drawing.blocks), drawing.parts(), "signal-map")
-
-
-def signal_strips(board: Board, report: Report, widest: float) -> list[str]:
-    """The signal map cut between its columns into strips, to be read like lines of a text.
-
-    A lead that goes on in another strip ends in an arrow that says where to, and begins again with where from.
-
-    Args:
-        widest: how broad a strip may be, in drawing units. A single column that is broader stays whole.
-    """
-    drawing = _drawing(board, report)
-    columns = drawing.columns
-    strips: list[list[int]] = []
-    for layer, (left, right) in sorted(columns.items()):
-        first = columns[strips[-1][0]][0] if strips else left
-        stubs = STUB * ((strips[-1][0] > 0 if strips else 0) + (layer < max(columns)))
-        if strips and right - first + stubs + 2 * MARGIN <= widest:
-            strips[-1].append(layer)
-        else:
-            strips.append([layer])
-    return [drawing.strip(layers, number, len(strips)) for number, layers in enumerate(strips, 1)]
+    return svg.picture(width, height, f"{drawing.title}{shown}", in_words(drawing.leads, drawing.blocks), drawing.parts(), "signal-map")
 
 
 @dataclass(frozen=True, slots=True)
-class _Drawing:
+class Sketch:
     """Everything with its place."""
 
     title: str
-    blocks: list[_Block]
-    leads: list[_Lead]
-    now: _Shown
+    blocks: list[Block]
+    leads: list[Lead]
+    now: Shown
     worst: dict[str, Severity]
 
     def parts(self) -> list[str]:
-        parts = [_draw_lead(lead, self.now) for lead in self.leads]
-        return parts + [part for block in self.blocks for part in _block(block, self.now, self.worst)]
+        parts = [lead_drawn(lead, self.now) for lead in self.leads]
+        return parts + [part for block in self.blocks for part in block_drawn(block, self.now, self.worst)]
 
     @property
     def columns(self) -> dict[int, tuple[float, float]]:
@@ -177,81 +159,21 @@ class _Drawing:
                 found.setdefault(layer, (lane.x, lane.x + lane.width))
         return found
 
-    def strip(self, layers: list[int], number: int, count: int) -> str:
-        """Some columns as a drawing of their own."""
-        columns = self.columns
-        left, right = columns[layers[0]][0], max(columns[layer][1] for layer in layers)
-        blocks = [block for block in self.blocks if block.layer in layers]
-        parts, shown = [], []
-        coming: dict[float, list[str]] = {}
-        going: dict[float, list[str]] = {}
-        heights = [y for block in blocks for y in (block.y, block.y + block.height)]
-        for lead in self.leads:
-            inside = [layer in layers for layer in (lead.start.layer, lead.end.layer)]
-            if all(inside):
-                parts.append(_draw_lead(lead, self.now))
-                shown.append(lead)
-            elif any(inside) or lead.start.layer < layers[0] <= layers[-1] < lead.end.layer:
-                way = _piece(lead, layers, left - STUB_LINE, right + STUB_LINE)
-                heights += [y for _, y in way]
-                shown.append(lead)
-                parts.append(self.now.group(id(lead.hops[0]), _way_drawn(way, not inside[1] or lead.end.x)))
-                if not inside[0]:
-                    coming.setdefault(round(way[0][1]), []).append(lead.begins)
-                if not inside[1]:
-                    going.setdefault(round(way[-1][1]), []).append(lead.end.stage.name if inside[0] else f"{lead.begins} to {lead.end.stage.name}")
-        parts += [part for block in blocks for part in _block(block, self.now, self.worst)]
-        parts += _stub_labels(coming, left - STUB_LINE - 4, "from", "end") + _stub_labels(going, right + STUB_LINE + 4, "to", "start")
-        stubs = [y + 12 * max(0, len(set(names)) - 1) for group in (coming, going) for y, names in group.items()]
-        x, y = left - (STUB if coming else MARGIN), min(heights) - MARGIN - 8
-        size = right + (STUB if going else MARGIN) - x, max([*heights, *stubs]) + MARGIN + 8 - y
-        title = self.title if count == 1 else f"{self.title}, strip {number} of {count}"
-        return svg.picture(*size, title, _description(shown, blocks), parts, f"signal-map-{number}", at=(x, y))
 
-
-def _piece(lead: _Lead, layers: list[int], left: float, right: float) -> list[tuple[float, float]]:
-    """The corners of a lead within a strip: level between each pair, bent from pair to pair."""
-    way = lead.way
-    if lead.end.layer <= lead.start.layer:  # back to the left
-        return [way[0], (right, way[0][1])] if lead.start.layer in layers else [(left, way[-1][1]), way[-1]]
-    pairs = [[way[0], way[0]], *([way[2 * n + 1], way[2 * n + 2]] for n in range(len(lead.lanes))), [way[-1], way[-1]]]
-    kept = [pair for layer, pair in enumerate(pairs, lead.start.layer) if layer in layers]
-    if lead.start.layer < layers[0]:
-        kept[0] = [(left, kept[0][0][1]), kept[0][1]]
-    if lead.end.layer > layers[-1]:
-        kept[-1] = [kept[-1][0], (right, kept[-1][1][1])]
-    return [corner for pair in kept for corner in pair]
-
-
-def _way_drawn(way: list[tuple[float, float]], arrow: bool | float) -> list[str]:
-    (x, y), *rest = way
-    d, here = f"M{x:g} {y:g}", (x, y)
-    for x, y in rest:
-        d += f"H{x:g}" if y == here[1] else _bend(*here, x, y)
-        here = (x, y)
-    parts = [svg.path(d)]
-    return [*parts, _arrow(*here, 1.5)] if arrow else parts
-
-
-def _stub_labels(groups: dict[float, list[str]], x: float, word: str, anchor: str) -> list[str]:
-    """What the leads that leave or enter at one height lead to, one below the other."""
-    lines = [(y + 4 + 12 * place, f"{word} {name}") for y, names in groups.items() for place, name in enumerate(dict.fromkeys(names))]
-    return [svg.label(x, y, svg.fit(words, STUB - STUB_LINE - 8, 10), 10, anchor=anchor) for y, words in lines]
-
-
-def _drawing(board: Board, report: Report, preset: str | None = None, promise: int | None = None) -> _Drawing:
+def sketched(board: Board, report: Report, preset: str | None = None, promise: int | None = None) -> Sketch:
+    """The map before it is drawn; see ``signal_map``."""
     blocks = _blocks(board)
     leads = _leads(board, blocks)
     _place(board, blocks, leads)
     live = _live(board)
-    shown = _Shown(live, _proved(board), _lit(board, live, preset, promise))
-    return _Drawing(f"Signal map of {report.board.name or 'the board'}", list(blocks.values()), leads, shown, _worst(report))
+    shown = Shown(live, _proved(board), _lit(board, live, preset, promise))
+    return Sketch(f"Signal map of {report.board.name or 'the board'}", list(blocks.values()), leads, shown, _worst(report))
 
 
 # --- what is drawn ------------------------------------------------------------------------------------------------
 
 
-def _blocks(board: Board) -> dict[str, _Block]:
+def _blocks(board: Board) -> dict[str, Block]:
     cells = {name: _cells(board, stage) for name, stage in board.signal.stages.items()}
     inside = _inside(board, cells)
     plugged = {jack.thing for hop in board.audio.hops for jack in (hop.start, hop.end)}
@@ -261,7 +183,7 @@ def _blocks(board: Board) -> dict[str, _Block]:
             continue
         jacks = dict.fromkeys(hop.start.jack for hop in board.audio.leaving.get(name, ()))
         outs = [jack for jack in jacks if jack and not is_send(jack)] if cells[name] and stage.role is not Role.AMP else []
-        blocks[name] = _Block(stage, cells[name], outs)
+        blocks[name] = Block(stage, cells[name], outs)
     return blocks
 
 
@@ -321,15 +243,15 @@ def _inside(board: Board, cells: dict[str, list[_Cell]]) -> set[str]:
     return found
 
 
-def _leads(board: Board, blocks: dict[str, _Block]) -> list[_Lead]:
+def _leads(board: Board, blocks: dict[str, Block]) -> list[Lead]:
     """The leads between blocks; those of a stereo pair are drawn as one."""
-    pairs: dict[tuple[str, str, str | None], _Lead] = {}
+    pairs: dict[tuple[str, str, str | None], Lead] = {}
     for hop in board.audio.hops:
         start, end = blocks.get(hop.start.thing), blocks.get(hop.end.thing)
         if start is None or end is None or (is_send(hop.start.jack) and is_return(hop.end.jack) and start is end):
             continue
         tapped = hop.start.jack if hop.start.jack in start.outs else None
-        lead = pairs.setdefault((hop.start.thing, hop.end.thing, tapped), _Lead(start, end))
+        lead = pairs.setdefault((hop.start.thing, hop.end.thing, tapped), Lead(start, end))
         lead.hops.append(hop)
     return list(pairs.values())
 
@@ -337,7 +259,7 @@ def _leads(board: Board, blocks: dict[str, _Block]) -> list[_Lead]:
 # --- where it is drawn --------------------------------------------------------------------------------------------
 
 
-def _place(board: Board, blocks: dict[str, _Block], leads: list[_Lead]) -> None:
+def _place(board: Board, blocks: dict[str, Block], leads: list[Lead]) -> None:
     """Columns by how far the sound has come; in each column, near what feeds it. Long leads get a lane of their own."""
     order = {name: min((place for node, place in board.signal.graph.order.items() if node.thing == name), default=0) for name in blocks}
     onward = [lead for lead in leads if order[lead.start.stage.name] < order[lead.end.stage.name]]
@@ -348,11 +270,11 @@ def _place(board: Board, blocks: dict[str, _Block], leads: list[_Lead]) -> None:
     for block in blocks.values():
         if block.stage.role is Role.AMP and id(block) not in starting:
             block.layer = last
-    columns: dict[int, list[_Block | _Lane]] = defaultdict(list)
+    columns: dict[int, list[Block | Lane]] = defaultdict(list)
     for block in blocks.values():
         columns[block.layer].append(block)
     for lead in onward:
-        lead.lanes = [_Lane(lead) for _ in range(lead.start.layer + 1, lead.end.layer)]
+        lead.lanes = [Lane(lead) for _ in range(lead.start.layer + 1, lead.end.layer)]
         for number, lane in enumerate(lead.lanes):
             columns[lead.start.layer + 1 + number].append(lane)
     x = float(MARGIN)
@@ -360,7 +282,7 @@ def _place(board: Board, blocks: dict[str, _Block], leads: list[_Lead]) -> None:
         wide = max(each.width for each in columns[layer])
         for each in columns[layer]:
             each.x = x
-            feeds = [_leaves(lead, layer) for lead in ([each.lead] if isinstance(each, _Lane) else onward) if isinstance(each, _Lane) or lead.end is each]
+            feeds = [_leaves(lead, layer) for lead in ([each.lead] if isinstance(each, Lane) else onward) if isinstance(each, Lane) or lead.end is each]
             each.y = sum(feeds) / len(feeds) - each.height / 2 if feeds else float(MARGIN)
         _spread(columns[layer])
         labelled = any(lead.jacks and lead.start.layer == layer for lead in leads)
@@ -372,7 +294,7 @@ def _place(board: Board, blocks: dict[str, _Block], leads: list[_Lead]) -> None:
             each.y += MARGIN + 8 - lowest
 
 
-def _leaves(lead: _Lead, layer: int) -> float:
+def _leaves(lead: Lead, layer: int) -> float:
     """How high a lead is when it comes to a column."""
     before = layer - lead.start.layer - 2
     if lead.lanes and before >= 0:
@@ -381,7 +303,7 @@ def _leaves(lead: _Lead, layer: int) -> float:
     return lead.start.leaves_at(lead.tap)[1]
 
 
-def _spread(column: list[_Block | _Lane]) -> None:
+def _spread(column: list[Block | Lane]) -> None:
     """Push apart what would overlap, and keep the column where its middle was."""
     column.sort(key=lambda each: each.y + each.height / 2)
     before = sum(each.y for each in column)
@@ -449,7 +371,7 @@ def _worst(report: Report) -> dict[str, Severity]:
 
 
 @dataclass(frozen=True, slots=True)
-class _Shown:
+class Shown:
     """When each part of the drawing is live, and what stands out now (``None``: everything alike)."""
 
     live: dict[object, list[str]]
@@ -466,7 +388,7 @@ class _Shown:
         return f'<g data-live="{presets}" data-promises="{promises}"{fade}>{"".join(parts)}</g>'
 
 
-def _draw_lead(lead: _Lead, now: _Shown) -> str:
+def lead_drawn(lead: Lead, now: Shown) -> str:
     way = lead.way
     (x0, y0), (x1, y1) = way[0], way[-1]
     mark = next((id(hop) for hop in lead.hops if now.is_lit(id(hop))), id(lead.hops[0]))
@@ -474,13 +396,13 @@ def _draw_lead(lead: _Lead, now: _Shown) -> str:
     if x1 > x0:
         d, here = f"M{x0:g} {y0:g}", (x0, y0)
         for number in range(1, len(way) - 1, 2):
-            d += _bend(*here, *way[number]) + f"H{way[number + 1][0]:g}"
+            d += bend(*here, *way[number]) + f"H{way[number + 1][0]:g}"
             here = way[number + 1]
-        d += _bend(*here, x1, y1)
+        d += bend(*here, x1, y1)
     else:  # back to the left: below both
         low = max(lead.start.y + lead.start.height, lead.end.y + lead.end.height) + 16
         d = f"M{x0:g} {y0:g}C{x0 + 50:g} {low:g} {x1 - 50:g} {low:g} {x1:g} {y1:g}"
-    parts = [svg.path(d, width=thick), _arrow(x1, y1, thick)]
+    parts = [svg.path(d, width=thick), arrow(x1, y1, thick)]
     if lead.jacks:
         first = way[1][1]
         beside = 13 if first > y0 and x1 > x0 else -5  # on its own side of the lead, clear of one that goes the other way
@@ -488,16 +410,16 @@ def _draw_lead(lead: _Lead, now: _Shown) -> str:
     return now.group(mark, parts)
 
 
-def _arrow(x: float, y: float, width: float) -> str:
+def arrow(x: float, y: float, width: float) -> str:
     return svg.path(f"M{x - 7:g} {y - 4:g}L{x:g} {y:g}L{x - 7:g} {y + 4:g}", width=width)
 
 
-def _bend(x0: float, y0: float, x1: float, y1: float) -> str:
+def bend(x0: float, y0: float, x1: float, y1: float) -> str:
     reach = min(60.0, (x1 - x0) / 2)
     return f"C{x0 + reach:g} {y0:g} {x1 - reach:g} {y1:g} {x1:g} {y1:g}"
 
 
-def _block(block: _Block, now: _Shown, worst: dict[str, Severity]) -> Iterator[str]:
+def block_drawn(block: Block, now: Shown, worst: dict[str, Severity]) -> Iterator[str]:
     stage = block.stage
     about = stage.kind_name or ("guitar" if stage.role is Role.SOURCE else "")
     role = getattr(stage.section, "role", None)
@@ -527,7 +449,7 @@ def _inside_cell(cell: _Cell) -> list[tuple[str, float, float]]:
     return [(f"{cell.boxes[0]} +", 25, 10), (" + ".join(cell.boxes[1:]), 36, 10)]
 
 
-def _inner(block: _Block, now: _Shown, worst: dict[str, Severity]) -> Iterator[str]:
+def _inner(block: Block, now: Shown, worst: dict[str, Severity]) -> Iterator[str]:
     """A switcher's loops in the order of the sound, and its outputs."""
     for number, cell in enumerate(block.cells):
         row, column = divmod(number, CELLS_IN_ROW)
@@ -555,7 +477,7 @@ def _inner(block: _Block, now: _Shown, worst: dict[str, Severity]) -> Iterator[s
         yield svg.label(x - 5, y + 4, svg.fit(f"{jack}{tap}", 110, 10), 10, anchor="end", opacity=0.85)
 
 
-def _description(leads: list[_Lead], blocks: list[_Block]) -> str:
+def in_words(leads: list[Lead], blocks: list[Block]) -> str:
     """The drawing in words: what stands in each loop, and every lead."""
     told = []
     for block in blocks:

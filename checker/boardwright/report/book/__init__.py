@@ -6,7 +6,8 @@ is nothing to print. A chapter takes its facts from the report and the board, ne
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Generator
+from dataclasses import dataclass
 
 from boardwright.board.assemble import Board
 from boardwright.report.book import (
@@ -51,29 +52,41 @@ CHAPTERS = (
     Chapter("unchecked", "What was not checked", unchecked.pieces),
 )
 
-Told = Callable[[str, int, int], None]
-"""Hears the title of what is being made, how many are done, and of how many."""
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """The chapter that is being made, how many are done, and of how many."""
+
+    title: str
+    done: int
+    count: int
 
 
-def handover_book(board: Board, report: Report, told: Told = lambda title, done, count: None) -> str:
+def handover_book(board: Board, report: Report) -> str:
     """The book as an HTML page that needs nothing from anywhere else and prints on A4."""
+    making = in_stages(board, report)
+    while True:
+        try:
+            next(making)
+        except StopIteration as made:
+            return str(made.value)
+
+
+def in_stages(board: Board, report: Report) -> Generator[Stage, None, str]:
+    """The book again, for those who tell somebody how far it is: a stage before each chapter, and in the end the page."""
     book = Book(board, report, CHAPTERS)
     made: list[tuple[Chapter, list[Html]]] = []
     absent: list[tuple[Chapter, Absent]] = []
     for number, chapter in enumerate(CHAPTERS):
-        told(chapter.title, number, len(CHAPTERS))
-        pieces = chapter.pieces(book)
+        yield Stage(chapter.title, number, len(CHAPTERS))
+        pieces = book.pieces(chapter)
         if isinstance(pieces, Absent):
             absent.append((chapter, pieces))
         else:
             made.append((chapter, pieces))
-    told("", len(CHAPTERS), len(CHAPTERS))
     bodies = [_body(chapter, number, pieces) for number, (chapter, pieces) in enumerate(made, 1)]
     front = cover.pieces(book, [chapter for chapter, _ in made], absent)
-    page = tag("body", tag("main", front, bodies))
-    style = STYLE + header(book.name)
-    head = tag("head", Html('<meta charset="utf-8">'), tag("title", f"{book.name}: handover book"), Html(f"<style>{style}</style>"))
-    return f'<!doctype html>\n<html lang="en">\n{head}\n{page}\n</html>\n'
+    head = tag("head", Html('<meta charset="utf-8">'), tag("title", f"{book.name}: handover book"), Html(f"<style>{STYLE}{header(book.name)}</style>"))
+    return f'<!doctype html>\n<html lang="en">\n{head}\n{tag("body", tag("main", front, bodies))}\n</html>\n'
 
 
 def _body(chapter: Chapter, number: int, pieces: list[Html]) -> Html:

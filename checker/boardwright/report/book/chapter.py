@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 from boardwright.board.assemble import Board
@@ -37,6 +37,7 @@ class Book:
     board: Board
     report: Report
     chapters: tuple[Chapter, ...]
+    _made: dict[str, list[Html] | Absent] = field(default_factory=dict)
 
     @property
     def name(self) -> str:
@@ -49,6 +50,16 @@ class Book:
     def title(self, chapter: str) -> str:
         """The title of a chapter, by its name."""
         return next(each.title for each in self.chapters if each.name == chapter)
+
+    def pieces(self, chapter: Chapter) -> list[Html] | Absent:
+        """A chapter, made when it is first asked for."""
+        if chapter.name not in self._made:
+            self._made[chapter.name] = chapter.pieces(self)
+        return self._made[chapter.name]
+
+    def has(self, chapter: str) -> bool:
+        """Whether a chapter is in the book."""
+        return not isinstance(self.pieces(next(each for each in self.chapters if each.name == chapter)), Absent)
 
     def lead(self, path: Path, start: Jack | None, end: Jack) -> Lead | None:
         """The lead that a place in the text tells of, between two jacks; a start of ``None`` is any."""

@@ -11,7 +11,7 @@ from boardwright.report.book.style import LANDSCAPE, PORTRAIT
 from boardwright.report.earth_map import earth_map
 from boardwright.report.layout import layout as layout_drawing
 from boardwright.report.power_map import WIDTH, power_maps
-from boardwright.report.signal_map import signal_strips
+from boardwright.report.signal_strips import signal_strips
 
 LEAST_TEXT = 7.2
 """Points, of any letter in a drawing."""

@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from boardwright.board.layout.cuts import Bought, Cut
 from boardwright.board.layout.leads import DATA
 from boardwright.report.book.chapter import Absent, Book
 from boardwright.report.book.markup import Child, Html, table, tag
 from boardwright.report.book.reading import CARRIED
-from boardwright.spec.figure import tell
 
 THRU = {"hard": "by wire", "soft": "by its processor", "none": "no"}
 
 
 def pieces(book: Book) -> list[Html] | Absent:
-    leads = [_lead(book, lead.label, lead) for lead in book.board.layout.leads if lead.carries in DATA]
+    leads = [_lead(each) for each in book.board.layout.list_of_leads if each.lead.carries in DATA]
     boxes = list(_boxes(book))
     if not leads and not boxes:
         return Absent("no MIDI, control or computer leads are described.")
@@ -26,9 +26,10 @@ def pieces(book: Book) -> list[Html] | Absent:
     return parts
 
 
-def _lead(book: Book, label: str, lead) -> tuple[Child, ...]:  # type: ignore[no-untyped-def]
-    length = lead.length.value if lead.length is not None and lead.length.known else None
-    return label, str(lead.start.jack), str(lead.end.jack), CARRIED[lead.carries], "?" if length is None else tell(length, "m")
+def _lead(listed: Cut | Bought) -> tuple[Child, ...]:
+    lead = listed.lead
+    length = "?" if listed.wanted is None else f"{listed.wanted * 1000:.0f} mm"
+    return lead.label, str(lead.start.jack), str(lead.end.jack), CARRIED[lead.carries], length
 
 
 def _boxes(book: Book) -> Iterator[tuple[Child, ...]]:

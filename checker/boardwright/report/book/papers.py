@@ -41,17 +41,13 @@ def pieces(book: Book) -> list[Html] | Absent:
 def _paper(book: Book, paper: str) -> tuple[Child, ...]:
     named = any(each.paper == paper for each in book.board.spec.papers.values())
     chapter = IN_THE_BOOK.get(paper)
-    if chapter is not None and (chapter == "papers" or not isinstance(_pieces_of(book, chapter), Absent)):
+    if chapter is not None and (chapter == "papers" or book.has(chapter)):
         where = f"“{book.title(chapter)}” in this book"
     elif paper == "date-and-maker":
         where = ON_THE_COVER
     else:
         where = f"{BESIDE}, as the text says" if named else f"to be added {BESIDE}"
     return paper.replace("-", " "), where, TICK
-
-
-def _pieces_of(book: Book, chapter: str) -> list[Html] | Absent:
-    return next(each for each in book.chapters if each.name == chapter).pieces(book)
 
 
 def _box(book: Book, name: str) -> tuple[Child, ...]:

@@ -27,7 +27,7 @@ code {{ font: 0.95em ui-monospace, monospace; }}
 a {{ color: inherit; }}
 .chapter {{ margin-top: 9mm; }}
 .chapter:has(> .lying) {{ page: lying; margin-top: 0; }}
-.chapter:has(> .card) {{ break-before: page; margin-top: 0; }}
+.chapter:has(> .card), .chapter:has(> .card) + .chapter {{ break-before: page; margin-top: 0; }}
 .lead-in {{ break-after: avoid; }}
 .leads ul {{ columns: 2; column-gap: 8mm; }}
 .leads td:nth-child(n + 5) {{ white-space: nowrap; }}

@@ -10,7 +10,7 @@ from boardwright.report.text import CHECK_FIRST
 
 def pieces(book: Book) -> list[Html]:
     report = book.report
-    parts = [paragraph("A book knows what its board's text says, and nothing else. What follows was not decided, or not looked at.")]
+    parts = [paragraph("A book knows what its board's text says, and nothing else. What follows was not decided, or not looked at.", class_="lead-in")]
     if report.problems:
         parts += [tag("h3", "The text cannot be read here"), points([_problem(each) for each in report.problems])]
     if report.skipped:
