@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from boardwright.board.assemble import Board
 from boardwright.report.book import (
+    bench,
     cautions,
     cover,
     drawings,
@@ -43,6 +44,7 @@ CHAPTERS = (
     Chapter("leads", "Lead list", leads.pieces),
     Chapter("presets", "Loops and presets", presets.pieces),
     Chapter("midi", "MIDI and control map", midi.pieces),
+    Chapter("bench", "Build and test plan", bench.pieces),
     Chapter("quiet", "If it goes quiet", quiet.pieces),
     Chapter("spares", "Spares", spares.pieces),
     Chapter("upkeep", "Upkeep", upkeep.pieces),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from boardwright.report.book.chapter import Absent, Book
 from boardwright.report.book.markup import BLANK, TICK, Child, Html, paragraph, table, tag
+from boardwright.rules.build.labels_and_handover_incomplete import wanted_papers
 from boardwright.spec.sections.papers import PAPERS
 
 IN_THE_BOOK = {
@@ -17,6 +18,7 @@ IN_THE_BOOK = {
     "spares-list": "spares",
     "quiet-card": "quiet",
     "serial-list": "papers",
+    "readings": "bench",
 }
 """Papers that are a chapter, by its name."""
 
@@ -25,10 +27,9 @@ ON_THE_COVER = "the cover, once written in"
 
 
 def pieces(book: Book) -> list[Html] | Absent:
-    things = [*book.board.spec.supplies, *book.board.power.devices]
-    names = list(dict.fromkeys(things))
-    if not book.board.is_for_stage and not book.board.spec.papers:
-        return Absent("none are asked for on a board that stays at home, and none are named.")
+    names = list(dict.fromkeys([*book.board.spec.supplies, *book.board.power.devices]))
+    if not wanted_papers(book.board) and not book.board.spec.papers:
+        return Absent("such a board is asked for none, and none are named.")
     parts = [
         paragraph("What whoever repairs this board in the dark should find with it.", class_="lead-in"),
         table(("paper", "where", "there"), [_paper(book, paper) for paper in PAPERS]),

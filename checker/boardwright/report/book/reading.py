@@ -10,7 +10,7 @@ from boardwright.report.plan import DASHES
 from boardwright.report.text import HEADINGS
 from boardwright.rules.verdict import Severity
 
-CARRIED = {"audio": "sound", "dc": "direct current", "ac-low": "low alternating voltage", "mains": "mains", "midi": "MIDI", "usb": "computer", "control": "control"}
+CARRIED = {"audio": "sound", "dc": "power", "ac-low": "low alternating voltage", "mains": "mains", "midi": "MIDI", "usb": "computer", "control": "control"}
 
 
 def pieces(book: Book) -> list[Html]:

@@ -47,6 +47,10 @@ tbody th {{ min-width: 16mm; font-weight: 600; }}
 span.tick {{ display: inline-block; width: 3mm; height: 3mm; border: 0.3mm solid #000; }}
 .blank {{ display: block; min-height: 5.5mm; border-bottom: 0.25mm solid #000; }}
 td > .blank {{ border: 0; }}
+.due {{ display: flex; gap: 2mm; align-items: end; }}
+.due > .blank {{ flex: 1; min-width: 10mm; min-height: 4mm; }}
+.ticked td:first-of-type, .ticked th:first-child {{ width: 12mm; min-width: 0; }}
+span.tick {{ line-height: 3mm; text-align: center; }}
 
 figure {{ margin: 0 0 4mm; break-inside: avoid; }}
 figcaption {{ font-size: 8pt; break-after: avoid; }}
