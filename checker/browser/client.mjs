@@ -10,6 +10,10 @@
  *
  * @typedef {{id: number, text: string, asked?: string, resolve: (answer: Answer) => void, reject: (error: Error) => void}} Question
  * @typedef {{id: number, resolve: (drawings: Object<string, string>) => void, reject: (error: Error) => void}} ToDraw
+ *
+ * @typedef {(title: string, done: number, count: number) => void} OnChapter
+ * @typedef {{id: number, onChapter: OnChapter, resolve: (html: string) => void, reject: (error: Error) => void,
+ *   patience?: ReturnType<typeof setTimeout>}} Writing
  */
 
 /** A check that takes longer than this is given up. */
@@ -76,6 +80,48 @@ function put(question, asker) {
   });
 }
 
+/** The book that is being written. @type {Writing | null} */
+let writing = null;
+
+/**
+ * The handover book of a text, as HTML. Checks are answered meanwhile, between two chapters.
+ * @param {string} text
+ * @param {OnChapter} onChapter  hears which chapter is being written
+ * @returns {Promise<string>}
+ */
+export function book(text, onChapter) {
+  launch();
+  takeWriting()?.reject(named("Superseded", "Another book is being written."));
+  return new Promise((resolve, reject) => {
+    writing = { id: ++lastId, onChapter, resolve, reject };
+    worker?.postMessage({ kind: "book", id: writing.id, text });
+  });
+}
+
+/** @param {{kind: string, part: string, message: string}} message */
+function heardOfBook({ kind, part, message }) {
+  const said = kind === "book" ? JSON.parse(part) : null;
+  if (said instanceof Array && writing) {
+    clearTimeout(writing.patience);
+    writing.patience = setTimeout(giveUpBook, patienceMs);
+    const [title, done, count] = said;
+    writing.onChapter(title, done, count);
+  } else if (said) takeWriting()?.resolve(said);
+  else takeWriting()?.reject(new Error(message));
+}
+
+function takeWriting() {
+  clearTimeout(writing?.patience);
+  const was = writing;
+  writing = null;
+  return was;
+}
+
+function giveUpBook() {
+  takeWriting()?.reject(named("TooSlow", `A chapter was not done after ${patienceMs / 1000} s and was stopped.`));
+  giveUp();
+}
+
 /** @param {number} milliseconds */
 export function setPatience(milliseconds) {
   patienceMs = milliseconds;
@@ -124,6 +170,8 @@ function heard(message) {
     const { resolve, reject } = takeDrawing();
     if (message.kind === "drawings") resolve(message.drawings);
     else reject(new Error(message.message));
+  } else if (message.id === writing?.id) {
+    heardOfBook(message);
   }
 }
 
@@ -153,6 +201,7 @@ function stop() {
   worker?.terminate();
   worker = null;
   ready = false;
+  takeWriting()?.reject(named("Crashed", "The checker was stopped, and the book with it."));
 }
 
 /** Python cannot be interrupted from outside, so its worker goes, and another comes for the questions that wait. */

@@ -3,11 +3,13 @@
  *
  * In:  {kind: "check", id, text}
  *      {kind: "hunt", id, text, asked}   `asked` is JSON: what is heard, and the answers so far
+ *      {kind: "book", id, text}
  * Out: {kind: "stage", stage: "runtime" | "packages" | "checker", done_bytes?, total_bytes?}
  *      {kind: "ready", version, seconds}
  *      {kind: "answer", id, answer}      `answer` is JSON, all but the drawings
  *      {kind: "drawings", id, drawings}  later, unless another check came first: SVG by name
- *      {kind: "failed", id, message}     the check of that id, or its drawings, met an error; without an id, the checker cannot start
+ *      {kind: "book", id, part}          JSON: before each chapter [title, done, count], in the end the book as HTML
+ *      {kind: "failed", id, message}     the check, its drawings or the book of that id met an error; without an id, the checker cannot start
  */
 import { loadPyodide } from "pyodide";
 import restOfLibrary from "./rest_of_library.py";
@@ -177,6 +179,31 @@ addEventListener("message", async ({ data }) => {
   } catch (error) {
     if (error?.constructor?.name !== "PythonError") throw error;
     postMessage({ kind: "failed", id: data.id, message: `The fault finder met an error of its own, which is no fault of the board: ${lastLine(error)}` });
+  }
+});
+
+/** The book that was asked for last. */
+let newestBook;
+
+addEventListener("message", async ({ data }) => {
+  if (data.kind !== "book") return;
+  newestBook = data.id;
+  await checker;
+  let parts;
+  try {
+    parts = self.boardwright.pyimport("boardwright.browser").book(data.text);
+    for (let done = false, value; !done; ) {
+      // Between two chapters, a check that was asked for meanwhile has its turn.
+      await new Promise((resume) => setTimeout(resume));
+      if (data.id !== newestBook) return;
+      ({ done, value } = parts.next());
+      if (!done) postMessage({ kind: "book", id: data.id, part: value });
+    }
+  } catch (error) {
+    if (error?.constructor?.name !== "PythonError") throw error;
+    postMessage({ kind: "failed", id: data.id, message: `The book met an error of the checker's own, which is no fault of the board: ${lastLine(error)}` });
+  } finally {
+    parts?.destroy();
   }
 });
 

@@ -1,18 +1,20 @@
 /** Entry of the checker page: makes every workbench in the page work. Bundled by esbuild; see the checker's build. */
 import * as client from "../client.mjs";
 import { mountBench } from "./bench.mjs";
+import { mountBook } from "./book.mjs";
 import { keepChecker } from "./keep.mjs";
 
 for (const root of document.querySelectorAll("[data-bench]")) {
   if (!(root instanceof HTMLElement)) continue;
   const baseUrl = new URL(root.dataset.base ?? "./", location.href).href;
-  mountBench(root, {
+  const bench = mountBench(root, {
     client,
     baseUrl,
     start: root.dataset.start === "intent" ? "intent" : "now",
     openExamples: "openExamples" in root.dataset,
     sample: root.dataset.sample,
   });
+  if ("book" in root.dataset) mountBook(bench, client);
 }
 
 client.firstAnswer.then(keepChecker);

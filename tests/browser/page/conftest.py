@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from serve import StaticFiles, server
 
-from boardwright.browser import answer, hunt
+from boardwright.browser import answer, book, hunt
 from browser.page.steps import HOUSE, canned
 
 SITE = HOUSE / "site"
@@ -26,6 +26,8 @@ class SiteWithFakeWorker(StaticFiles):
         text = self.rfile.read(int(self.headers["Content-Length"])).decode()
         if self.path.endswith("/fake-hunt"):
             body = hunt(*json.loads(text)).encode()
+        elif self.path.endswith("/fake-book"):
+            body = json.dumps(list(book(text))).encode()
         else:
             found = canned.get(text.split("\n")[0])
             body = (json.dumps(found) if found else answer(text)).encode()

@@ -24,6 +24,11 @@ onmessage = async ({ data }) => {
     const answer = await (await fetch("/fake-hunt", { method: "POST", body: JSON.stringify([data.text, data.asked]) })).text();
     return postMessage({ kind: "answer", id: data.id, answer });
   }
+  if (data.kind === "book") {
+    const parts = await (await fetch("/fake-book", { method: "POST", body: data.text })).json();
+    for (const part of parts) postMessage({ kind: "book", id: data.id, part });
+    return;
+  }
   const { drawings, ...answer } = await (await fetch("/fake-check", { method: "POST", body: data.text })).json();
   postMessage({ kind: "answer", id: data.id, answer: JSON.stringify(answer) });
   if (order === "undrawn") return postMessage({ kind: "failed", id: data.id, message: "The checker met an error of its own." });
