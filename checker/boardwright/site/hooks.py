@@ -19,6 +19,7 @@ from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page as MkDocsPage
 
 from boardwright.browser import written
+from boardwright.report.book import handover_book
 from boardwright.report.json import json_schema as report_schema
 from boardwright.rules.registry import LESSONS, RULES
 from boardwright.site import rule_pages, worked_examples
@@ -115,7 +116,7 @@ def on_files(files: Files, *, config: MkDocsConfig) -> Files:
     for file in [file for file in files if _UNUSED.match(file.src_uri)]:
         files.remove(file)
     try:
-        made = [*_pages(config), *_boards(config), *_schemas(config), *_checker(config)]
+        made = [*_pages(config), *_boards(config), *_books(config), *_schemas(config), *_checker(config)]
     except Unfit as error:
         raise PluginError(str(error)) from None
     for file in made:
@@ -137,6 +138,12 @@ def _boards(config: MkDocsConfig) -> Iterator[File]:
         if not isinstance(shown, Case):
             # What the page shows of it until the checker has started.
             yield File.generated(config, shown.answer_address, content=written(shown.text, shown.board, shown.report))
+
+
+def _books(config: MkDocsConfig) -> Iterator[File]:
+    for shown in _build.boards.examples:
+        if shown.name in worked_examples.BOOKS:
+            yield File.generated(config, worked_examples.book_address(shown), content=handover_book(shown.board, shown.report))
 
 
 def _schemas(config: MkDocsConfig) -> Iterator[File]:

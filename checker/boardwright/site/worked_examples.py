@@ -13,6 +13,8 @@ from boardwright.site.markup import prose, rows, table, tag
 from boardwright.site.page import Page
 
 FOLDER = "examples"
+BOOKS = ("saltmarsh-tour", "builders-bench", "practice-four")
+"""The examples whose handover book the site has: a tour, a build for somebody else, a first board."""
 
 _MARKS = "\\`*_{}[]()#+-.!"
 _ENTITIES = {"<": "&lt;", ">": "&gt;", "&": "&amp;"}
@@ -22,6 +24,17 @@ CAUTION = """!!! warning "It reads a description"
     The drawing and the figures follow from the text above, not from a look at real wiring. Supplies are factory-made and
     stay closed; whatever is at mains voltage is a qualified person's work under your local electrical code. See
     [Cautions](../cautions.md)."""
+
+
+BOOK = """## The book {{ #book }}
+
+[The handover book of this board](../{address}) has all of this on paper, with outlet table, lead list, build plan and the card for
+when it goes quiet. [What is in it](../reference/handover-book.md)."""
+
+
+def book_address(shown: ShownBoard) -> str:
+    """Where the site serves an example's handover book."""
+    return f"books/{shown.name}.html"
 
 
 def example_page(shown: ShownBoard, boards: Boards) -> str:
@@ -39,6 +52,7 @@ def example_page(shown: ShownBoard, boards: Boards) -> str:
         *(f"{{{{ drawing {name} {path} }}}}" for name in DRAWINGS),
         "## What the checker says { #answer }",
         f"{{{{ answer {path} }}}}",
+        *([BOOK.format(address=book_address(shown))] if shown.name in BOOKS else []),
     ]
     if mended:
         parts += ["## What was changed { #changes }", "Lines that went are marked with a minus, lines that came with a plus.", _changes(shown, mended)]
