@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import functools
-import math
 import re
 from html.parser import HTMLParser
 from itertools import pairwise
@@ -11,9 +10,13 @@ from itertools import pairwise
 import pytest
 
 from boardwright import judge
+from boardwright.board.hunt import Hunt
 from boardwright.board.signal.diagrams import NEVER
 from boardwright.board.signal.stages import Role
+from boardwright.limits import HUNT_SURE
 from boardwright.report.book import CHAPTERS, handover_book, in_stages
+from boardwright.report.book.chapter import Book
+from boardwright.report.book.quiet import MOST_TESTS, _explained
 from boardwright.report.book.style import header
 from boardwright.report.cut_list import cut_list
 from boardwright.report.signal_map import signal_map
@@ -21,6 +24,7 @@ from boardwright.report.signal_strips import signal_strips
 from boardwright.rules.registry import RULES
 from boardwright.spec.figure import tell
 from boardwright.spec.sections.isolators import Isolator
+from boardwright.spec.sections.symptom import Symptom
 from parity import pieces, whole_boards
 
 BOARDS = dict(whole_boards())
@@ -217,43 +221,40 @@ def test_what_a_preset_lets_through_is_what_the_engine_hears(text):
 
 
 @pytest.mark.parametrize("text", [*BOARDS.values(), RICH])
-def test_the_tests_of_the_card_find_whatever_is_broken(text):
-    """Whichever part is broken, answering truthfully leads to it, in no more tests than halving takes."""
+def test_whatever_is_broken_the_card_leads_to_it(text):
+    """For each suspect of a silent board: answering as a rig would in which it is broken ends at a line that names it."""
     rows = read(text).rows.get("quiet", [])[1:]
+    board, report, _ = made(text)
+    if report.count("danger"):
+        assert not rows, "no tests where a danger forbids them"
     if not rows:
         return
+    hunt = Hunt(board, Symptom(kind="silent"), list(_explained(Book(board, report, CHAPTERS))))
+    probes = {plain(f"{probe.do} {probe.ask}"): probe for probe in hunt.probes}
     tests = {row[0]: row[1:] for row in rows}
-    leaves = [cell for row in rows for cell in row[2:] if cell.startswith("it is")]
-    assert len(set(leaves)) == len(leaves) == len(rows) + 1
-    depths = []
+    for suspect in hunt.all:
+        number, left = "1", hunt.all
+        while number in tests:
+            do, good, bad = tests[number]
+            covered = probes[do].covers
+            left = [each for each in left if (each.id in covered) is (suspect.id in covered)]
+            answer = bad if suspect.id in covered else good
+            number = answer.removeprefix("go to ")
+        named = sum(each.weight for each in left if plain(each.words) in answer)
+        surely = named >= HUNT_SURE.value * sum(each.weight for each in left)  # the others are too unlikely to be named
+        assert plain(suspect.words) in answer or surely or (number.isdecimal() and int(number) > MOST_TESTS)
 
-    def walk(test: str, before: int) -> list[str]:
-        """The parts that can be broken below a test, in the order of the chain."""
-        _, good, bad = tests[test]
-        found = []
-        for then in (bad, good):  # silence means that it is ahead of where one listens
-            if then.startswith("it is"):
-                depths.append(before + 1)
-                found.append(then)
-            else:
-                found += walk(then.removeprefix("test "), before + 1)
-        return found
 
-    order = walk("1", 0)
-    assert len(order) == len(leaves)
-    board, _, _ = made(text)
-    labels = [re.search(r"lead (\S+) or", leaf)[1] for leaf in order]
-    leads = {lead.label: lead for lead in board.layout.leads}
-    for first, second in pairwise(labels):
-        assert leads[first].end.name == leads[second].start.name, "the parts are one way, in its order"
-    assert max(depths) <= math.ceil(math.log2(len(leaves)))
+def test_a_danger_forbids_every_test():
+    dangerous = next(text for text in BOARDS.values() if judge(text)[1].count("danger") and "quiet" in read(text).words)
+    assert "Stop here, and ask a qualified person" in read(dangerous).said("quiet") and "quiet" not in read(dangerous).rows
 
 
 def test_the_card_begins_with_the_rescue():
     said = read(RICH).said("quiet")
     assert "guitar straight into combo (sound lead, rescue lead, 6 m" in said
     assert "hub passes the sound with its power pulled" in said
-    assert said.index("Rescue") < said.index("Listen at") < said.index("ask a qualified person")
+    assert said.index("Rescue") < said.index("ask a qualified person") < said.index("Find the fault")
 
 
 def test_spares_midi_papers_and_upkeep():

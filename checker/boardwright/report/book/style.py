@@ -49,6 +49,9 @@ span.tick {{ display: inline-block; width: 3mm; height: 3mm; border: 0.3mm solid
 td > .blank {{ border: 0; }}
 .due {{ display: flex; gap: 2mm; align-items: end; }}
 .due > .blank {{ flex: 1; min-width: 10mm; min-height: 4mm; }}
+.tests {{ table-layout: fixed; }}
+.tests th:nth-child(1) {{ width: 11mm; min-width: 0; }}
+.tests th:nth-child(2) {{ width: 85mm; }}
 .ticked th:first-child {{ width: 12mm; min-width: 0; }}
 .ticked td:first-of-type {{ white-space: nowrap; }}
 span.tick {{ line-height: 3mm; text-align: center; }}
