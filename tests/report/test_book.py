@@ -19,6 +19,7 @@ from boardwright.report.book.chapter import Book
 from boardwright.report.book.quiet import MOST_TESTS, _explained
 from boardwright.report.book.style import header
 from boardwright.report.cut_list import cut_list
+from boardwright.report.hunt import numbered
 from boardwright.report.signal_map import signal_map
 from boardwright.report.signal_strips import signal_strips
 from boardwright.rules.registry import RULES
@@ -230,13 +231,14 @@ def test_whatever_is_broken_the_card_leads_to_it(text):
     if not rows:
         return
     hunt = Hunt(board, Symptom(kind="silent"), list(_explained(Book(board, report, CHAPTERS))))
-    probes = {plain(f"{probe.do} {probe.ask}"): probe for probe in hunt.probes}
+    probes = {str(number): step.probe for number, step, _, _ in numbered(hunt)}
     tests = {row[0]: row[1:] for row in rows}
     for suspect in hunt.all:
         number, left = "1", hunt.all
         while number in tests:
             do, good, bad = tests[number]
-            covered = probes[do].covers
+            assert do == plain(f"{probes[number].do} {probes[number].ask}")
+            covered = probes[number].covers
             left = [each for each in left if (each.id in covered) is (suspect.id in covered)]
             answer = bad if suspect.id in covered else good
             number = answer.removeprefix("go to ")
