@@ -13,7 +13,8 @@ from click.testing import CliRunner
 from jsonschema import Draft202012Validator
 
 import boardwright
-from boardwright import cli
+from boardwright import cli, judge
+from boardwright.report.book import handover_book
 from boardwright.report.text import to_text
 
 CLEAN = "supplies: {s: {isolated: yes, total: 5 W, outlets: {1: 9V dc centre-negative 100mA}}}\npedals: {a: {kind: chorus, needs: 9V dc centre-negative 20mA, feed: s.1}}\n"
@@ -172,3 +173,10 @@ def test_a_reader_that_goes_away_is_no_fault(file):
 def test_help_names_the_exit_codes():
     code, out, _ = ended("--help")
     assert not code and all(f"{number} " in out for number in range(4))
+
+
+def test_the_book_is_printed_whatever_was_found(file):
+    for text in (CLEAN, FAULTY, BROKEN, ""):
+        code, printed, complaint = ended("book", file(text))
+        assert (code, complaint) == (NOTHING_WRONG, "")
+        assert printed == handover_book(*judge(text))

@@ -1,12 +1,15 @@
 """The built checker in a real browser: the worker, the client, and that the browser's Python says what this one says."""
 
 import json
+import re
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Error
 
+from boardwright import judge
 from boardwright.browser import answer
+from boardwright.report.book import CHAPTERS, handover_book
 from parity import boards
 
 ROOT = Path(__file__).parents[2]
@@ -56,6 +59,23 @@ def test_stages_are_told_in_order_and_their_bytes_arrive_in_full(started):
         done = [stage["done_bytes"] for stage in told]
         assert done == sorted(done) and done[-1] <= told[0]["total_bytes"]
     assert started.start["seconds"] > 0
+
+
+BOOK = """async text => {
+    const told = [];
+    const book = window.client.book(text, (...stage) => told.push(stage));
+    const checked = window.client.check("").then(() => told.length);
+    return { page: await book, told, checkedAfter: await checked };
+}"""
+
+
+def test_the_book_is_the_command_lines_and_a_check_need_not_wait_for_it(started):
+    text = (ROOT / "demo_boards/saltmarsh-tour.yaml").read_text("utf-8")
+    made = started.evaluate(BOOK, text)
+    same(re.sub(r"\s+", " ", made["page"]), re.sub(r"\s+", " ", handover_book(*judge(text))), "book")
+    assert [title for title, _, _ in made["told"]] == [chapter.title for chapter in CHAPTERS]
+    assert [done for _, done, _ in made["told"]] == list(range(len(CHAPTERS)))
+    assert made["checkedAfter"] < len(CHAPTERS)
 
 
 TEXTS = [

@@ -93,7 +93,7 @@ def _group(board: Board, cable: str, cuts: list[Cut]) -> Group:
     packing = pack(lengths, reels, max(sold, max(lengths)) if sold else _by_the_metre(lengths, reels))
     of_piece = {number: _piece_name(place, piece.bought, piece.length) for place, piece in enumerate(packing.pieces, 1) for number in piece.cuts}
     rows = [_row(cut, of_piece.get(number, "")) for number, cut in enumerate(cuts)]
-    total = sum(cut.length for cut in cuts)
+    total = math.fsum(cut.length for cut in cuts)  # two Pythons round a plain sum apart
     group = Group(cable, rows, packing, total, total * (1 + limits.CUT_SPARE.value), sum(reels), two_conductors=cuts[0].lead.carries in POWER)
     counts = Counter(plug for row in rows for plug in row.plugs)
     group.plugs = {kind: count + max(1, round(count * limits.PLUG_SPARE.value)) for kind, count in counts.items()}

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from boardwright.report.book.chapter import Book
 from boardwright.report.book.markup import TICK, Html, paragraph, points, prose, table, tag
-from boardwright.report.report import Question
+from boardwright.report.report import Problem, Question
 from boardwright.report.text import CHECK_FIRST
 
 
@@ -33,7 +33,7 @@ def pieces(book: Book) -> list[Html]:
     return parts
 
 
-def _problem(problem) -> Html:  # type: ignore[no-untyped-def]
+def _problem(problem: Problem) -> Html:
     where = f"Line {problem.at.line}: " if problem.at else ""
     return prose(f"{where}{problem.message}")
 
