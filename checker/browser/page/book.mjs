@@ -11,7 +11,7 @@ import { html } from "./dom.mjs";
  * @param {Writer} writer
  */
 export function mountBook(bench, writer) {
-  const status = html("span", { class: "bw-state", role: "status" });
+  const status = html("span", { class: "bw-book__state", role: "status" });
   const progress = html("progress", { class: "bw-book__bar", max: 1, hidden: true, "aria-label": "Writing the handover book" });
   const offer = html("span", { class: "bw-book__offer" });
   const make = html("button", { type: "button", class: "bw-button", click: () => write() }, "Handover book");

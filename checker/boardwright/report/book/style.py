@@ -81,8 +81,10 @@ figure svg {{ display: block; max-width: 100%; height: auto; }}
   main {{ max-width: 210mm; margin: 4mm auto; padding: 12mm; background: #fff; }}
   figure {{ overflow-x: auto; }}
   .lying figure svg {{ max-width: none; }}
-  table {{ display: block; overflow-x: auto; }}
   .contents a {{ text-decoration: underline; }}
+}}
+@media screen and (max-width: 190mm) {{
+  .chapter table {{ display: block; overflow-x: auto; }}
 }}
 """
 
