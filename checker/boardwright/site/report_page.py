@@ -222,7 +222,7 @@ def _written(hint: Any) -> Markup:
     if get_origin(hint) in (Union, UnionType):
         parts = [_written(each) for each in get_args(hint)]
         return text([part for place, each in enumerate(parts) for part in ((" or " if place else None), each)])
-    if get_origin(hint) is list:
+    if get_origin(hint) in (list, tuple):
         return text(["list of ", _written(get_args(hint)[0])])
     if hint in _PLAIN:
         return text(_PLAIN[hint])

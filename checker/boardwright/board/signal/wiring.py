@@ -197,7 +197,7 @@ class _Builder:
                 wanted = (preset.select or {}).get(switch.thing) or (said[0] if said else None)
                 if wanted is not None:
                     positions[id_] = switch.name == wanted
-            elif said is not None:
+            elif said:
                 positions[id_] = said[0].lower() in ("on", "in", "yes", "engaged")
             elif self.stages[switch.thing].loop is not None and switch.thing not in free:
                 positions[id_] = True
