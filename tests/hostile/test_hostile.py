@@ -199,12 +199,12 @@ def chain(names) -> str:
 
 
 LARGE = {
-    "all in one pool": "supplies: {b: {isolated: no, outlets: {1: 9V dc centre-negative 100A}}}\n"
+    "all in one pool": "supplies: {b: {isolated: no, outlets: {1: 9V dc centre-negative 20A}}}\n"
     + pedals(CROWD, lambda n: "{kind: delay, needs: 9V dc centre-negative 5mA, feed: b.1}")
     + chain(f"p{n}" for n in range(CROWD)),
-    "all with clocks": "supplies: {b: {isolated: no, outlets: {1: 9V dc centre-negative 100A}}}\n"
+    "all with clocks": "supplies: {b: {isolated: no, outlets: {1: 9V dc centre-negative 20A}}}\n"
     + pedals(CROWD, lambda n: f"{{kind: delay, clock: {100 + n} kHz, needs: 9V dc centre-negative 5mA, feed: b.1}}"),
-    "one daisy chain": "supplies: {b: {isolated: no, outlets: {1: 9V dc centre-negative 100A}}}\n"
+    "one daisy chain": "supplies: {b: {isolated: no, outlets: {1: 9V dc centre-negative 20A}}}\n"
     + pedals(CROWD, lambda n: f"{{kind: chorus, needs: 9V dc centre-negative 1mA, feed: {{from: b.1, after: p{n - 1}}}}}" if n else "{needs: 9V dc centre-negative 1mA, feed: b.1}"),
     "converters behind converters": "supplies:\n  s0: {isolated: no, outlets: {1: 9V dc centre-negative 1A}}\n"
     + "".join(f"  s{n}: {{needs: 9V dc centre-negative 1A, feed: s{n - 1}.1, outlets: {{1: 9V dc centre-negative 1A}}}}\n" for n in range(1, CROWD)),
