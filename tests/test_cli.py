@@ -13,8 +13,9 @@ from click.testing import CliRunner
 from jsonschema import Draft202012Validator
 
 import boardwright
-from boardwright import cli, judge
+from boardwright import browser, cli, judge
 from boardwright.report.book import handover_book
+from boardwright.report.markdown import to_markdown
 from boardwright.report.text import to_text
 
 CLEAN = "supplies: {s: {isolated: yes, total: 5 W, outlets: {1: 9V dc centre-negative 100mA}}}\npedals: {a: {kind: chorus, needs: 9V dc centre-negative 20mA, feed: s.1}}\n"
@@ -115,6 +116,22 @@ def test_json_keeps_to_the_schema_that_it_prints(file):
     _, schema, _ = ended("schema", "report")
     Draft202012Validator(json.loads(schema)).validate(json.loads(out))
     assert code == FINDINGS and json.loads(out)["schema"] == "boardwright-report/1"
+
+
+def test_markdown_is_printed_as_the_package_writes_it(file):
+    code, out, _ = ended("check", file(FAULTY), "--markdown")
+    assert code == FINDINGS and out == to_markdown(boardwright.check(FAULTY))
+
+
+def test_the_page_writes_what_the_command_line_prints(file):
+    """The browser's door for downloads, form by form."""
+    board = file(CLEAN.replace("feed: s.1}", "feed: s.1}\n  b: {kind: fuzz, needs: 9V dc centre-negative 9mA, feed: s.2}"))
+    text = Path(board).read_text("utf-8")
+    assert browser.write(text, "json") == ended("check", board, "--json")[1]
+    assert browser.write(text, "markdown") == ended("check", board, "--markdown")[1]
+    assert browser.write(text, "cut-list") == ended("cuts", board, "--csv")[1]
+    with pytest.raises(KeyError, match="moon"):
+        browser.write(text, "moon")
 
 
 def test_the_schema_of_a_board_is_one():

@@ -5,15 +5,17 @@ from __future__ import annotations
 import gc
 import json
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from functools import lru_cache
 from typing import Any
 
 from boardwright import judge
 from boardwright.board.assemble import Board, assemble
+from boardwright.report.cut_list import cut_list, to_csv
 from boardwright.report.drawings import drawn
 from boardwright.report.hunt import hunt_state
-from boardwright.report.json import to_plain
+from boardwright.report.json import to_json, to_plain
+from boardwright.report.markdown import to_markdown
 from boardwright.report.report import Report
 from boardwright.report.text import to_text
 from boardwright.rules.run import Outcome, run
@@ -106,6 +108,26 @@ def book(text: str) -> Iterator[str]:
             yield json.dumps(made.value, ensure_ascii=False)
             return
         yield json.dumps([stage.title, stage.done, stage.count])
+
+
+def write(text: str, form: str, base: str = "") -> str:
+    """What a reader takes away from the page, the same as at the command line.
+
+    Args:
+        text: the board as written.
+        form: one of ``FORMS``.
+        base: address of the site, ending in a slash, for links to lessons.
+
+    Raises: KeyError, naming a form that does not exist.
+    """
+    return FORMS[form](*judge(text), base)
+
+
+FORMS: dict[str, Callable[[Board, Report, str], str]] = {
+    "json": lambda board, report, base: to_json(report) + "\n",
+    "markdown": lambda board, report, base: to_markdown(report, base),
+    "cut-list": lambda board, report, base: to_csv(cut_list(board)),
+}
 
 
 def _recount(value: Any, lines: list[str]) -> None:

@@ -17,6 +17,7 @@ from boardwright.report import build_plan, cut_list
 from boardwright.report.drawings import DRAWINGS
 from boardwright.report.hunt import begin, plan_in_words, record_in_words
 from boardwright.report.json import json_schema, to_json, to_plain
+from boardwright.report.markdown import to_markdown
 from boardwright.report.print_sheets import print_sheets
 from boardwright.report.signal_map import signal_map
 from boardwright.report.text import seen, to_text
@@ -42,13 +43,16 @@ def main() -> None:
 
 @main.command()
 @click.argument("board", type=click.Path(path_type=Path, allow_dash=True))
-@click.option("--json", "as_json", is_flag=True, help="Print the report as JSON.")
+@click.option("--json", "form", flag_value="json", help="Print the report as JSON.")
+@click.option("--markdown", "form", flag_value="markdown", help="Print the report as Markdown.")
 @click.option("--colour/--no-colour", default=None, help="Colour headings. By default only on a terminal.")
-def check(board: Path, as_json: bool, colour: bool | None) -> None:
+def check(board: Path, form: str | None, colour: bool | None) -> None:
     """Judge the board in the file BOARD (`-` reads standard input)."""
     _, report = judge(_text(board))
-    if as_json:
+    if form == "json":
         click.echo(to_json(report))
+    elif form == "markdown":
+        click.echo(to_markdown(report), nl=False)
     else:
         dress = colour if colour is not None else sys.stdout.isatty()
         click.echo(to_text(report, _coloured) if dress else to_text(report), nl=False, color=dress)

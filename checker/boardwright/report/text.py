@@ -20,6 +20,11 @@ HEADINGS = {
     Severity.ADVICE: "Worth considering",
 }
 CHECK_FIRST = "Check before you switch on"
+UNREAD = "The text cannot be read here"
+UNDECIDED = "Could not decide"
+ACCEPTED = "Accepted"
+PROMISES = "Promises"
+COVERAGE = "What was looked at"
 MARKS = {Severity.DANGER: "[!!]", Severity.FAULT: "[x]", Severity.RISK: "[~]", Severity.ADVICE: "[i]"}
 """Severity without colour: the mark stands beside the words."""
 
@@ -49,9 +54,9 @@ def _lines(report: Report, style: Style) -> Iterator[str]:
     yield from _paragraph(f"{name}: {report.headline[0].lower()}{report.headline[1:]}" if name else report.headline)
     yield ""
     if report.problems:
-        yield style("The text cannot be read here", "heading")
+        yield style(UNREAD, "heading")
         for problem in report.problems:
-            yield from _entry(f"[?] {_line(problem.at)}", problem.message)
+            yield from _entry(f"[?] {line_of(problem.at)}", problem.message)
             if problem.expected:
                 yield from _paragraph(f"May stand here: {problem.expected}", indent=4)
         if report.skipped:
@@ -72,19 +77,19 @@ def _lines(report: Report, style: Style) -> Iterator[str]:
     if report.hunt:
         yield from _hunt(report.hunt, style)
     if report.undecided:
-        yield style("Could not decide", "heading")
+        yield style(UNDECIDED, "heading")
         for question in report.undecided:
             yield from _question(question)
         yield ""
     if report.accepted or report.unused_accepts:
-        yield style("Accepted", "heading")
+        yield style(ACCEPTED, "heading")
         for accepted in report.accepted:
-            yield from _entry(f"[ok] {_line(accepted.at)}", f"{accepted.sentence} Accepted: {accepted.because}. [{accepted.rule}]")
+            yield from _entry(f"[ok] {line_of(accepted.at)}", f"{accepted.sentence} Accepted: {accepted.because}. [{accepted.rule}]")
         for unused in report.unused_accepts:
-            yield from _entry(f"[ok] {_line(unused.at)}", f"`{unused.rule}` is accepted for nothing. {unused.why}")
+            yield from _entry(f"[ok] {line_of(unused.at)}", f"`{unused.rule}` is accepted for nothing. {unused.why}")
         yield ""
     if report.promises:
-        yield style("Promises", "heading")
+        yield style(PROMISES, "heading")
         for promise in report.promises:
             yield from _promise(promise)
         yield ""
@@ -100,7 +105,7 @@ def _lines(report: Report, style: Style) -> Iterator[str]:
     yield from _coverage(report.coverage, style)
 
 
-def _line(span: Span | None) -> str:
+def line_of(span: Span | None) -> str:
     return f"line {span.line}" if span else "the board"
 
 
@@ -120,31 +125,36 @@ def _entry(head: str, text: str) -> Iterator[str]:
 
 
 def _finding(finding: Finding, severity: Severity) -> Iterator[str]:
-    yield from _entry(f"{MARKS[severity]} {_line(finding.at)}", finding.sentence)
+    yield from _entry(f"{MARKS[severity]} {line_of(finding.at)}", finding.sentence)
     if finding.witness:
         yield from _paragraph(f"Seen {finding.witness}.", indent=4)
     yield from _paragraph(f"Mend: {finding.remedy}", indent=4)
     if finding.numbers:
-        yield from _paragraph("; ".join(map(_number, finding.numbers)), indent=4)
+        yield from _paragraph("; ".join(map(tell_number, finding.numbers)), indent=4)
     for folded in finding.folded:
         yield from _paragraph(f"Also: {folded.sentence} [{folded.rule}]", indent=4)
     yield from _paragraph(f"[{finding.rule}] {finding.lesson}", indent=4)
 
 
-def _number(number: Number) -> str:
+def tell_number(number: Number) -> str:
     origin = f" ({number.origin})" if number.origin in ("assumed", "measured", "limit") else ""
     return f"{number.name} {number.text}{origin}"
 
 
 def _question(question: Question) -> Iterator[str]:
+    yield from _entry(f"[?] {line_of(question.at)}", f"{asked(question)} [{question.rule}]")
+
+
+def asked(question: Question) -> str:
+    """The question, and that it comes before power if it does; under a heading that says so it need not."""
     before = "Before you plug in: " if question.before_power and question.severity != Severity.DANGER else ""
-    yield from _entry(f"[?] {_line(question.at)}", f"{before}{question.question} [{question.rule}]")
+    return f"{before}{question.question}"
 
 
 def _promise(promise: Promise) -> Iterator[str]:
     """A promise with its proof; of a broken one the finding above has already said how it breaks."""
     head = {"holds": "[ok]", "broken": "[x]"}.get(promise.kept, "[?]")
-    yield from _entry(f"{head} {_line(promise.at)}", f"{promise.promise} {promise.kept[:1].upper()}{promise.kept[1:]}.")
+    yield from _entry(f"{head} {line_of(promise.at)}", f"{promise.promise} {promise.kept[:1].upper()}{promise.kept[1:]}.")
     for line in promise.proof:
         yield from _paragraph(line, indent=4)
     if promise.question:
@@ -172,32 +182,34 @@ def _hunt(plan: HuntPlan, style: Style) -> Iterator[str]:
 
 
 def _figures(report: Report, style: Style) -> Iterator[str]:
+    for title, head, rows in figure_tables(report):
+        yield style(title, "heading")
+        yield from _table(head, rows)
+        yield ""
+
+
+def figure_tables(report: Report) -> Iterator[tuple[str, tuple[str, ...], list[tuple[str, ...]]]]:
+    """The power side as tables that have rows: title, heads, rows."""
     power = report.power
-    if power.outlets:
-        yield style("Outlets", "heading")
-        rows = [
-            (o.name, _value(o.volts, "V"), _value(o.amps, "A"), _value(o.rating_amps, "A"), _value(o.share, "%"), " ".join(o.devices) or "free")
-            for o in power.outlets
-        ]
-        yield from _table(("outlet", "gives", "flows", "rated", "in use", "feeds"), rows)
-        yield ""
-    devices = [each for each in power.devices if each.source or each.label != "none"]
-    if devices:
-        yield style("Devices", "heading")
-        rows = [
-            (d.name, d.source or "nowhere", _value(d.volts, "V"), _value(d.amps, "A"), _value(d.watts, "W"), _value(d.lost_volts, "V"))
-            for d in devices
-        ]
-        yield from _table(("device", "from", "gets", "draws", "power", "lost"), rows)
-        yield ""
-    if power.supplies:
-        yield style("Supplies", "heading")
-        rows = [
-            (s.name, _value(s.watts, "W"), _value(s.total_watts, "W"), _value(s.lost_watts, "W"), _value(s.case_celsius, "°C"))
-            for s in power.supplies
-        ]
-        yield from _table(("supply", "gives", "of", "warmth", "case about"), rows)
-        yield ""
+    outlets = [
+        (o.name, _value(o.volts, "V"), _value(o.amps, "A"), _value(o.rating_amps, "A"), _value(o.share, "%"), " ".join(o.devices) or "free")
+        for o in power.outlets
+    ]
+    devices = [
+        (d.name, d.source or "nowhere", _value(d.volts, "V"), _value(d.amps, "A"), _value(d.watts, "W"), _value(d.lost_volts, "V"))
+        for d in power.devices
+        if d.source or d.label != "none"
+    ]
+    supplies = [
+        (s.name, _value(s.watts, "W"), _value(s.total_watts, "W"), _value(s.lost_watts, "W"), _value(s.case_celsius, "°C"))
+        for s in power.supplies
+    ]
+    tables = (
+        ("Outlets", ("outlet", "gives", "flows", "rated", "in use", "feeds"), outlets),
+        ("Devices", ("device", "from", "gets", "draws", "power", "lost"), devices),
+        ("Supplies", ("supply", "gives", "of", "warmth", "case about"), supplies),
+    )
+    return (table for table in tables if table[2])
 
 
 def _value(value: float | None, unit: str, digits: int = 3) -> str:
@@ -215,16 +227,20 @@ def _table(head: tuple[str, ...], rows: Iterable[tuple[str, ...]]) -> Iterator[s
 
 
 def _coverage(coverage: list[Coverage], style: Style) -> Iterator[str]:
-    yield style("What was looked at", "heading")
-    rows = [
-        (each.rule, str(each.trips), str(each.clear), str(each.cannot_tell), str(each.accepted))
-        for each in coverage
-        if not each.not_applicable
-    ]
+    yield style(COVERAGE, "heading")
+    rows = coverage_rows(coverage)
     if rows:
         name = max(len(row[0]) for row in rows)
-        for row in [("rule", "trips", "clear", "cannot tell", "accepted"), *rows]:
+        for row in [COVERAGE_HEAD, *rows]:
             yield f"  {row[0]:<{name}}  {row[1]:>5}  {row[2]:>5}  {row[3]:>11}  {row[4]:>8}".rstrip()
     rest = [each.rule for each in coverage if each.not_applicable]
     if rest:
         yield from _paragraph(f"Nothing described that these look at: {', '.join(rest)}.", indent=4, first="  ")
+
+
+COVERAGE_HEAD = ("rule", "trips", "clear", "cannot tell", "accepted")
+
+
+def coverage_rows(coverage: list[Coverage]) -> list[tuple[str, ...]]:
+    """The rules that had something to look at, with how often they said what."""
+    return [(each.rule, *map(str, (each.trips, each.clear, each.cannot_tell, each.accepted))) for each in coverage if not each.not_applicable]
