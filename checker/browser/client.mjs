@@ -8,7 +8,10 @@
  * @property {(seconds: number) => void} [onReady]
  * @property {(message: string) => void} [onCrash]  the checker is gone; the next `start` or `check` starts another
  *
- * @typedef {{id: number, text: string, asked?: string, resolve: (answer: Answer) => void, reject: (error: Error) => void}} Question
+ * @typedef {{kind: "check", text: string} | {kind: "hunt", text: string, asked: string} | {kind: "write", text: string, form: Form,
+ *   base: string}} Asked
+ * @typedef {"json" | "markdown" | "cut-list"} Form
+ * @typedef {{id: number, asked: Asked, resolve: (answer: any) => void, reject: (error: Error) => void}} Question
  * @typedef {{id: number, resolve: (drawings: Object<string, string>) => void, reject: (error: Error) => void}} ToDraw
  *
  * @typedef {(title: string, done: number, count: number) => void} OnChapter
@@ -55,7 +58,7 @@ export function start(hooks = {}) {
  * @returns {Promise<Answer>}
  */
 export function check(text, asker = null) {
-  return put({ text }, asker);
+  return put({ kind: "check", text }, asker);
 }
 
 /**
@@ -66,16 +69,27 @@ export function check(text, asker = null) {
  * @returns {Promise<any>}
  */
 export function hunt(text, asked, asker = null) {
-  return put({ text, asked: JSON.stringify(asked) }, asker);
+  return put({ kind: "hunt", text, asked: JSON.stringify(asked) }, asker);
 }
 
-/** @param {{text: string, asked?: string}} question @param {unknown} asker @returns {Promise<any>} */
+/**
+ * What a reader takes away: the report as JSON or Markdown, the cut list as CSV.
+ * @param {string} text
+ * @param {Form} form
+ * @param {string} base  address of the site, for links to lessons
+ * @returns {Promise<string>}
+ */
+export function write(text, form, base) {
+  return put({ kind: "write", text, form, base }, Symbol(form));
+}
+
+/** @param {Asked} question @param {unknown} asker @returns {Promise<any>} */
 function put(question, asker) {
   launch();
   return new Promise((resolve, reject) => {
     waiting.get(asker)?.reject(named("Superseded", "A newer text is waiting to be checked."));
     waiting.delete(asker);
-    waiting.set(asker, { id: ++lastId, ...question, resolve, reject });
+    waiting.set(asker, { id: ++lastId, asked: question, resolve, reject });
     ask();
   });
 }
@@ -139,14 +153,14 @@ function launch() {
 
 function ask() {
   if (!worker || !ready || asked) return;
-  const [next] = waiting;
+  // What is to be written can wait for drawings, which would be given up for it.
+  const next = [...waiting].find(([, { asked: { kind } }]) => kind === "check" || !drawing);
   if (!next) return;
   const [asker, question] = next;
   waiting.delete(asker);
   takeDrawing()?.reject(named("Superseded", "A newer text is being checked."));
   asked = question;
-  const { id, text, asked: hunted } = question;
-  worker.postMessage(hunted === undefined ? { kind: "check", id, text } : { kind: "hunt", id, text, asked: hunted });
+  worker.postMessage({ ...question.asked, id: question.id });
   patience = setTimeout(giveUp, patienceMs);
 }
 
@@ -161,7 +175,8 @@ function heard(message) {
     crashed(message.message);
   } else if (message.id === asked?.id) {
     const question = take();
-    if (message.kind === "answer" && question.asked !== undefined) question.resolve(JSON.parse(message.answer));
+    if (message.kind === "written") question.resolve(message.content);
+    else if (message.kind === "answer" && question.asked.kind === "hunt") question.resolve(JSON.parse(message.answer));
     else if (message.kind === "answer") question.resolve({ ...JSON.parse(message.answer), drawings: drawingsOf(message.id) });
     else question.reject(new Error(message.message));
     ask();
@@ -170,6 +185,7 @@ function heard(message) {
     const { resolve, reject } = takeDrawing();
     if (message.kind === "drawings") resolve(message.drawings);
     else reject(new Error(message.message));
+    ask();
   } else if (message.id === writing?.id) {
     heardOfBook(message);
   }

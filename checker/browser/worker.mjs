@@ -4,12 +4,14 @@
  * In:  {kind: "check", id, text}
  *      {kind: "hunt", id, text, asked}   `asked` is JSON: what is heard, and the answers so far
  *      {kind: "book", id, text}
+ *      {kind: "write", id, text, form, base}     `form` and `base` as boardwright.browser.write takes them
  * Out: {kind: "stage", stage: "runtime" | "packages" | "checker", done_bytes?, total_bytes?}
  *      {kind: "ready", version, seconds}
  *      {kind: "answer", id, answer}      `answer` is JSON, all but the drawings
  *      {kind: "drawings", id, drawings}  later, unless another check came first: SVG by name
+ *      {kind: "written", id, content}
  *      {kind: "book", id, part}          JSON: before each chapter [title, done, count], in the end the book as HTML
- *      {kind: "failed", id, message}     the check, its drawings or the book of that id met an error; without an id, the checker cannot start
+ *      {kind: "failed", id, message}     the question, its drawings or the book of that id met an error; without an id, the checker cannot start
  */
 import { loadPyodide } from "pyodide";
 import restOfLibrary from "./rest_of_library.py";
@@ -129,9 +131,9 @@ async function start() {
   scope.get("install")(fetchWholeLibrary, python.toPy(runtime.leftOut));
   // For a look inside from the browser's console.
   self.boardwright = python;
-  const inParts = python.pyimport("boardwright.browser").in_parts;
+  const { in_parts: inParts, write } = python.pyimport("boardwright.browser");
   postMessage({ kind: "ready", version: python.pyimport("boardwright").__version__, seconds: performance.now() / 1000 });
-  return inParts;
+  return { inParts, write };
 }
 
 const checker = start();
@@ -142,21 +144,33 @@ checker.catch((error) => postMessage({ kind: "failed", message: `The checker cou
 let newest;
 
 addEventListener("message", async ({ data }) => {
-  if (data.kind !== "check") return;
-  newest = data.id;
-  const parts = (await checker)(data.text);
+  const answers = { check, write }[data.kind];
+  if (!answers) return;
+  if (data.kind === "check") newest = data.id;
+  const doors = await checker;
   try {
-    postMessage({ kind: "answer", id: data.id, answer: parts.next().value });
-    const drawings = await drawn(parts, data.id);
-    if (drawings) postMessage({ kind: "drawings", id: data.id, drawings });
+    await answers(doors, data);
   } catch (error) {
     // An error of Python's is one answer lost; any other means that the interpreter itself is gone.
     if (error?.constructor?.name !== "PythonError") throw error;
     postMessage({ kind: "failed", id: data.id, message: `The checker met an error of its own, which is no fault of the board: ${lastLine(error)}` });
+  }
+});
+
+async function check({ inParts }, { id, text }) {
+  const parts = inParts(text);
+  try {
+    postMessage({ kind: "answer", id, answer: parts.next().value });
+    const drawings = await drawn(parts, id);
+    if (drawings) postMessage({ kind: "drawings", id, drawings });
   } finally {
     parts.destroy();
   }
-});
+}
+
+function write({ write }, { id, text, form, base }) {
+  postMessage({ kind: "written", id, content: write(text, form, base) });
+}
 
 /** Draws one drawing after the other, and gives up when another check comes in between. @returns {Promise<Object<string, string> | undefined>} */
 async function drawn(parts, id) {

@@ -5,7 +5,7 @@
 import { renderAnswer } from "./answer_view.mjs";
 import { html } from "./dom.mjs";
 import { renderDrawings } from "./drawing.mjs";
-import { exampleIn, fetchBuiltAnswer, fetchExample } from "./example.mjs";
+import { fetchBuiltAnswer } from "./example.mjs";
 import { plainEditor } from "./fallback.mjs";
 import { loadingView } from "./loading_view.mjs";
 import { handOver } from "./handed.mjs";
@@ -18,7 +18,8 @@ import { fetchWords } from "./words.mjs";
 /** @typedef {import("./types.mjs").EditorOptions} EditorOptions */
 /** @typedef {import("./types.mjs").Span} Span */
 
-/** The door to the worker. @typedef {Pick<typeof import("../client.mjs"), "start" | "check">} Client */
+/** The door to the worker. @typedef {Pick<typeof import("../client.mjs"), "start" | "check" | "write">} Client */
+/** @typedef {{onText?: () => void, onAnswer?: (answer: Answer, text: string) => void}} Watcher  told of every change and every answer */
 
 /** How long typing must rest before the board is checked. */
 const REST_MS = 300;
@@ -33,10 +34,8 @@ const SLOW_MS = 400;
  * @param {string} options.baseUrl  absolute address of the site's root, ending in a slash
  * @param {"now" | "intent"} [options.start]  when to fetch the checker and the code editor: at once, or when the reader goes to the
  *   workbench
- * @param {boolean} [options.openExamples]  whether the page's address may put a board of the site into it
- * @param {string} [options.sample]  path below the root of the board that it opens with, if the site has an answer to it
  */
-export function mountBench(root, { client, baseUrl, start = "now", openExamples = false, sample = "" }) {
+export function mountBench(root, { client, baseUrl, start = "now" }) {
   const bench = new Bench(root, client, baseUrl);
   const begin = () => {
     bench.start();
@@ -44,11 +43,6 @@ export function mountBench(root, { client, baseUrl, start = "now", openExamples 
   };
   if (start === "now") begin();
   else root.addEventListener("focusin", begin, { once: true });
-  if (sample) bench.showBuilt(sample);
-  if (openExamples) {
-    bench.addTools();
-    bench.openExamples();
-  }
   return bench;
 }
 
@@ -71,6 +65,8 @@ export class Bench {
     this.shownText = "";
     /** @type {import("./types.mjs").Mark[]} */
     this.marks = [];
+    /** @type {Watcher[]} */
+    this.watchers = [];
     /** @type {HTMLElement | null} */
     this.jumpedFrom = null;
 
@@ -205,6 +201,7 @@ export class Bench {
     this.tools?.offerStart();
     handOver(text);
     this.showDrawings(answer.drawings);
+    for (const { onAnswer } of this.watchers) onAnswer?.(answer, text);
     const shown = JSON.stringify({ ...answer, drawings: null });
     if (shown === this.shownAnswer) return;
     this.shownAnswer = shown;
@@ -296,6 +293,7 @@ export class Bench {
     clearTimeout(this.slow);
     clearTimeout(this.timer);
     this.tools?.textChanged();
+    for (const { onText } of this.watchers) onText?.();
     if (!this.started) return;
     if (how === "pasted") this.check();
     else this.timer = setTimeout(() => this.check(), REST_MS);
@@ -312,23 +310,14 @@ export class Bench {
     this.answer.replaceChildren();
   }
 
-  /** Opens the board that the page's address asks for, now and whenever it asks for another. */
-  async openExamples() {
-    window.addEventListener("hashchange", () => this.openExample());
-    await this.openExample();
+  /** @param {Watcher} watcher */
+  watch(watcher) {
+    this.watchers.push(watcher);
   }
 
-  async openExample() {
-    const path = exampleIn(location.hash);
-    if (!path) return;
-    this.remark.textContent = "";
-    try {
-      const text = await fetchExample(path, this.baseUrl);
-      this.editor.setText(text);
-      await this.showBuilt(path);
-    } catch (error) {
-      this.remark.textContent = error instanceof Error ? error.message : String(error);
-    }
+  /** Puts another board in the place of the text: none of its predecessor can be undone into it. @param {string} text */
+  open(text) {
+    this.editor.open(text);
   }
 
   /** Puts the code editor in the place of the text box; when it cannot be fetched, the text box simply stays. */

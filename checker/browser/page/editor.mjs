@@ -42,44 +42,38 @@ export function codeEditor(text, { label, words, onChange, onMark }) {
   const element = html("div", { class: "bw-code" });
   const root = element.attachShadow({ mode: "open" });
 
-  const view = new EditorView({
-    root,
-    parent: root,
-    state: EditorState.create({
-      doc: text,
-      extensions: [
-        lineMarks(onMark),
-        lineNumbers(),
-        history(),
-        drawSelection(),
-        rectangularSelection(),
-        highlightActiveLine(),
-        highlightSpecialChars(),
-        search({ top: true }),
-        yaml(),
-        completion(words),
-        hover(words),
-        syntaxHighlighting(colours),
-        look,
-        EditorView.lineWrapping,
-        // No binding for Tab: it leaves the editor, as it leaves every other control of the page.
-        keymap.of([
-          { key: "F8", run: nextDiagnostic },
-          { key: "Shift-F8", run: previousDiagnostic },
-          ...completionKeymap,
-          ...defaultKeymap,
-          ...historyKeymap,
-          ...searchKeymap,
-        ]),
-        EditorView.contentAttributes.of({ "aria-label": label, tabindex: "0" }),
-        EditorView.updateListener.of((update) => {
-          if (!update.docChanged) return;
-          const pasted = update.transactions.some((one) => one.isUserEvent("input.paste") || one.isUserEvent("input.drop"));
-          onChange(pasted ? "pasted" : "typed");
-        }),
-      ],
+  const extensions = [
+    lineMarks(onMark),
+    lineNumbers(),
+    history(),
+    drawSelection(),
+    rectangularSelection(),
+    highlightActiveLine(),
+    highlightSpecialChars(),
+    search({ top: true }),
+    yaml(),
+    completion(words),
+    hover(words),
+    syntaxHighlighting(colours),
+    look,
+    EditorView.lineWrapping,
+    // No binding for Tab: it leaves the editor, as it leaves every other control of the page.
+    keymap.of([
+      { key: "F8", run: nextDiagnostic },
+      { key: "Shift-F8", run: previousDiagnostic },
+      ...completionKeymap,
+      ...defaultKeymap,
+      ...historyKeymap,
+      ...searchKeymap,
+    ]),
+    EditorView.contentAttributes.of({ "aria-label": label, tabindex: "0" }),
+    EditorView.updateListener.of((update) => {
+      if (!update.docChanged) return;
+      const pasted = update.transactions.some((one) => one.isUserEvent("input.paste") || one.isUserEvent("input.drop"));
+      onChange(pasted ? "pasted" : "typed");
     }),
-  });
+  ];
+  const view = new EditorView({ root, parent: root, state: EditorState.create({ doc: text, extensions }) });
 
   return {
     element,
@@ -89,6 +83,10 @@ export function codeEditor(text, { label, words, onChange, onMark }) {
     },
     change(changes) {
       view.dispatch({ changes, scrollIntoView: true, userEvent: "input.paste" });
+    },
+    open(text) {
+      view.setState(EditorState.create({ doc: text, extensions }));
+      onChange("pasted");
     },
     setMarks(marks) {
       view.dispatch({ effects: showMarks.of(marks) });

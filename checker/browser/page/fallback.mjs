@@ -63,15 +63,19 @@ export function plainEditor(box, { onChange, onMark }) {
   box.addEventListener("scroll", follow, { passive: true });
   drawGutter();
 
+  /** A text that a script sets begins a new history in a text box. @param {string} text */
+  function open(text) {
+    box.value = text;
+    box.setSelectionRange(0, 0);
+    drawGutter();
+    onChange("pasted");
+  }
+
   return {
     element,
     text: () => box.value,
-    setText(text) {
-      box.value = text;
-      box.setSelectionRange(0, 0);
-      drawGutter();
-      onChange("pasted");
-    },
+    setText: open,
+    open,
     change(changes) {
       // From the end, so that what is changed does not move the rest.
       for (const { from, to, insert } of [...changes].reverse()) box.setRangeText(insert, from, to, "end");

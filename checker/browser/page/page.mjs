@@ -2,19 +2,17 @@
 import * as client from "../client.mjs";
 import { mountBench } from "./bench.mjs";
 import { mountBook } from "./book.mjs";
+import { mountDesk } from "./desk.mjs";
 import { keepChecker } from "./keep.mjs";
 
 for (const root of document.querySelectorAll("[data-bench]")) {
   if (!(root instanceof HTMLElement)) continue;
   const baseUrl = new URL(root.dataset.base ?? "./", location.href).href;
-  const bench = mountBench(root, {
-    client,
-    baseUrl,
-    start: root.dataset.start === "intent" ? "intent" : "now",
-    openExamples: "openExamples" in root.dataset,
-    sample: root.dataset.sample,
-  });
-  if ("book" in root.dataset) mountBook(bench, client);
+  const bench = mountBench(root, { client, baseUrl, start: root.dataset.start === "intent" ? "intent" : "now" });
+  if (!("desk" in root.dataset)) continue;
+  bench.addTools();
+  mountDesk(bench);
+  mountBook(bench, client);
 }
 
 client.firstAnswer.then(keepChecker);

@@ -101,6 +101,7 @@
  * @property {(text: string) => void} setText  can be undone like typing
  * @property {(changes: {from: number, to: number, insert: string}[]) => void} change  all at once, in the order of the text; one
  *   step for undoing
+ * @property {(text: string) => void} open  another board, with a history of its own
  * @property {(marks: Mark[]) => void} setMarks
  * @property {(span: Span) => void} jump  selects the span, scrolls to it and takes the focus
  * @property {() => boolean} hasFocus

@@ -7,11 +7,12 @@ Python, except where a test puts one of its own into ``canned``.
 import json
 import threading
 from pathlib import Path
+from urllib.parse import parse_qsl, urlsplit
 
 import pytest
 from serve import StaticFiles, server
 
-from boardwright.browser import answer, book, hunt
+from boardwright.browser import answer, book, hunt, write
 from browser.page.steps import HOUSE, canned
 
 SITE = HOUSE / "site"
@@ -24,10 +25,13 @@ class SiteWithFakeWorker(StaticFiles):
 
     def do_POST(self):
         text = self.rfile.read(int(self.headers["Content-Length"])).decode()
-        if self.path.endswith("/fake-hunt"):
+        asked = urlsplit(self.path)
+        if asked.path == "/fake-hunt":
             body = hunt(*json.loads(text)).encode()
-        elif self.path.endswith("/fake-book"):
+        elif asked.path == "/fake-book":
             body = json.dumps(list(book(text))).encode()
+        elif asked.path == "/fake-write":
+            body = write(text, **dict(parse_qsl(asked.query))).encode()
         else:
             found = canned.get(text.split("\n")[0])
             body = (json.dumps(found) if found else answer(text)).encode()

@@ -29,6 +29,11 @@ onmessage = async ({ data }) => {
     for (const part of parts) postMessage({ kind: "book", id: data.id, part });
     return;
   }
+  const { id, kind, text, form, base } = data;
+  if (kind === "write") {
+    const written = await fetch(`/fake-write?${new URLSearchParams({ form, base })}`, { method: "POST", body: text });
+    return postMessage({ kind: "written", id, content: await written.text() });
+  }
   const { drawings, ...answer } = await (await fetch("/fake-check", { method: "POST", body: data.text })).json();
   postMessage({ kind: "answer", id: data.id, answer: JSON.stringify(answer) });
   if (order === "undrawn") return postMessage({ kind: "failed", id: data.id, message: "The checker met an error of its own." });

@@ -303,7 +303,7 @@ def test_a_link_opens_nothing_else(open_page):
 
 def test_a_link_to_a_board_that_is_not_there_says_so(open_page):
     page = open_page("checker/#example=boards/no-such-board.yaml", expect_errors=True)
-    expect(page.locator(".bw-remark")).to_have_text("The example boards/no-such-board.yaml could not be fetched.")
+    expect(page.locator(".bw-desk__note")).to_have_text("The example boards/no-such-board.yaml could not be fetched.")
     assert editor_text(page).strip() == SAMPLE.read_text().strip()
 
 
