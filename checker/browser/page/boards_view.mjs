@@ -59,7 +59,7 @@ export function boardsView(desk) {
     const acts = html(
       "div",
       { class: "bw-boards__acts" },
-      entry.earlier ? small("Earlier state", `Put ${name} back to what it was before ${told(entry.changed)}`, () => desk.swapEarlier(entry)) : null,
+      entry.earlier ? small("Earlier state", `Earlier state of ${name}: put it back`, () => desk.swapEarlier(entry)) : null,
       small("Rename", `Rename ${name}`, () => rename(item, entry)),
       small("Delete", `Delete ${name}`, () => {
         desk.delete(entry);
@@ -120,11 +120,11 @@ export function boardsView(desk) {
       html(
         "div",
         { class: "bw-boards__acts" },
-        small("Put back", `Put ${name} back`, () => {
+        small("Put back", `Put back ${name}`, () => {
           desk.putBack(entry);
           focusDeleted();
         }),
-        small("Delete for good", `Delete ${name} for good`, (event) => {
+        small("Delete for good", `Delete for good: ${name}`, (event) => {
           // Asked twice, since from here there is no way back.
           const pressed = event.currentTarget;
           if (!(pressed instanceof HTMLElement)) return;
@@ -135,7 +135,7 @@ export function boardsView(desk) {
           } else {
             pressed.dataset.sure = "yes";
             pressed.textContent = "Really, for good";
-            pressed.setAttribute("aria-label", `Really delete ${name} for good`);
+            pressed.setAttribute("aria-label", `Really, for good: delete ${name}`);
           }
         }),
       ),
@@ -148,7 +148,7 @@ export function boardsView(desk) {
       "p",
       { class: "bw-soft" },
       "An entry that is kept here cannot be read. It is left as it is. ",
-      small("Download it", `Download the entry ${key}`, () => download(desk.kept.rawOf(key), `${fileName(key)}.txt`, "text/plain")),
+      small("Download it", `Download it: the entry ${key}`, () => download(desk.kept.rawOf(key), `${fileName(key)}.txt`, "text/plain")),
     );
   }
 

@@ -192,7 +192,7 @@ export class Desk {
     const news = { text, changed: Date.now(), ...(lying.before && lying.before.text !== text && { earlier: lying.before }) };
     try {
       if (lying.entry) lying.entry = this.kept.change(lying.entry, news);
-      else this.#keepNew({ text, name: lying.name, renamed: false, changed: news.changed });
+      else this.#keepNew({ text, name: lying.name, renamed: lying.from === "file" && !nameIn(text), changed: news.changed });
       lying.text = text;
       this.unkept = false;
     } catch (error) {
@@ -247,7 +247,8 @@ export class Desk {
     const { lying } = this;
     this.share.drawings(answer);
     const name = answer.board.name ?? "";
-    if (text !== lying.text || lying.entry?.renamed || !name || name === lying.name) return;
+    // A text that cannot be read for the moment has not lost its name.
+    if (text !== lying.text || lying.entry?.renamed || name === lying.name || (!name && (lying.from === "file" || answer.problems.length))) return;
     lying.name = name;
     if (lying.entry) this.change(lying.entry, { name });
     this.refresh();

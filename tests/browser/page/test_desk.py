@@ -164,9 +164,9 @@ def test_boards_are_opened_renamed_deleted_and_put_back_by_keyboard(browser_with
 
     fold.get_by_role("button", name="Delete Mine").press("Enter")
     fold.get_by_text("Deleted boards").press("Enter")
-    fold.get_by_role("button", name="Delete Mine for good").press("Enter")
+    fold.get_by_role("button", name="Delete for good: Mine").press("Enter")
     assert "Mine" in kept(page)
-    fold.get_by_role("button", name="Really delete Mine for good").press("Enter")
+    fold.get_by_role("button", name="Really, for good: delete Mine").press("Enter")
     assert list(kept(page)) == ["For the tour"]
     expect(fold.get_by_role("button", name="For the tour", exact=True)).to_be_focused()
 
@@ -190,7 +190,7 @@ def test_the_state_before_this_sitting_can_be_had_back_and_swapped_again(browser
     page = browser_with(**{f"{KEY}m": entry("Mine", MINE)})()
     paste(page, OTHER)
     fold = boards(page)
-    fold.get_by_role("button", name="Put Other back to what it was before").click()
+    fold.get_by_role("button", name="Earlier state of Other").click()
     assert editor_text(page) == MINE
     note(page).get_by_role("button", name="As it was before that").click()
     assert editor_text(page) == OTHER
@@ -304,14 +304,29 @@ def test_a_board_in_a_file_is_opened_beside_the_others(browser_with):
         (json.dumps({"format": "boardwright-boards/9", "boards": []}), "was written by another version of this page (boardwright-boards/9). It was not opened."),
         (json.dumps({"format": "boardwright-boards/1", "boards": {"length": 3}}), "was written by another version of this page"),
         (json.dumps({"format": "boardwright-boards/1", "boards": [1, None, {"name": "x"}, {"name": 3, "text": "a", "changed": 1}]}), "0 added, 4 could not be read. No board was replaced."),
-        (b"x" * 20_000_001, "is larger than 20 MB, which no set of boards is. It was not opened."),
     ],
-    ids=["binary", "another version", "no list", "no boards", "too large"],
+    ids=["binary", "another version", "no list", "no boards"],
 )
 def test_a_file_that_holds_no_boards_says_so_and_changes_nothing(browser_with, content, said):
     page = browser_with(**{f"{KEY}m": entry("Mine", MINE)})()
     import_file(page, "a.json", content)
     expect(note(page)).to_contain_text(said)
+    assert editor_text(page) == MINE and list(kept(page)) == ["Mine"]
+
+
+def test_a_file_that_is_far_too_large_is_not_read(browser_with):
+    page = browser_with(**{f"{KEY}m": entry("Mine", MINE)})()
+    boards(page)
+    page.evaluate(
+        """() => {
+            const carried = new DataTransfer();
+            carried.items.add(new File(["x".repeat(20_000_001)], "a.json"));
+            const picker = document.querySelector("input[type=file]");
+            picker.files = carried.files;
+            picker.dispatchEvent(new Event("change"));
+        }"""
+    )
+    expect(note(page)).to_contain_text("a.json is larger than 20 MB, which no set of boards is. It was not opened.")
     assert editor_text(page) == MINE and list(kept(page)) == ["Mine"]
 
 
@@ -336,7 +351,7 @@ def test_entries_that_cannot_be_read_break_nothing_and_stay(browser_with):
     fold = boards(page)
     assert fold.get_by_text("cannot be read").count() == len(BROKEN)
     with page.expect_download() as download:
-        fold.get_by_role("button", name="Download the entry boardwright/board/not JSON").click()
+        fold.get_by_role("button", name="Download it: the entry boardwright/board/not JSON").click()
     assert download.value.path().read_text() == "{"
     paste(page, OTHER)
     stays = page.evaluate("keys => keys.map(key => localStorage.getItem(key))", list(broken))
