@@ -2,6 +2,7 @@
 
     page.mjs, page.css, …           the page (page/), bundled
     offline.js                      the service worker; the site's build gives it a version and puts it at the root
+    frame.mjs, frame.css            what stands in frames on other pages
     worker.mjs                      the worker, with the table of files below inside it
     pyodide-<version>/              Python itself, as it comes from npm
     packed/<name>-<hash>.bin        gzip of the standard library and of every package, as bytecode
@@ -152,7 +153,7 @@ def assemble(libraries: Path, checker: Path) -> None:
     # Pyodide's module asks for Node's own modules, in branches that no browser reaches.
     worker = ["worker.mjs", f"--define:RUNTIME={json.dumps(table)}", "--loader:.py=text", "--external:node:*", "--external:ws"]
     esbuild(making, *worker)
-    esbuild(making, "page/page.mjs", "page/visit.mjs", "page/page.css", "--splitting")
+    esbuild(making, "page/page.mjs", "page/visit.mjs", "page/page.css", "page/frame.mjs", "page/frame.css", "--splitting")
     shutil.copy(HERE / "offline.js", making)
 
     travels = [wasm, runtime / "pyodide.asm.mjs", making / "worker.mjs", *(making / file["path"] for file in files.values() if file["packed"])]

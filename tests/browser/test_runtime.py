@@ -8,7 +8,7 @@ import pytest
 from playwright.sync_api import Error
 
 from boardwright import judge
-from boardwright.browser import answer
+from boardwright.browser import FORMS, answer, write
 from boardwright.report.book import CHAPTERS, handover_book
 from parity import boards
 
@@ -88,6 +88,22 @@ TEXTS = [
 @pytest.mark.parametrize("text", TEXTS)
 def test_the_browser_says_what_the_command_line_says(started, text):
     same(started.evaluate(CHECK, text), json.loads(answer(text)), "answer")
+
+
+@pytest.mark.parametrize("form", FORMS)
+def test_the_browser_writes_what_the_command_line_writes(started, form):
+    board = (ROOT / "demo_boards/winter-tour.yaml").read_text("utf-8")
+    written = started.evaluate("([text, form]) => window.client.write(text, form, 'https://boards.example/')", [board, form])
+    if form == "json":
+        same(json.loads(written), json.loads(write(board, form)), form)
+    else:
+        assert written == write(board, form, "https://boards.example/")
+
+
+def test_a_form_that_does_not_exist_fails_one_question_and_no_more(started):
+    with pytest.raises(Error, match="KeyError"):
+        started.evaluate("text => window.client.write(text, 'moon', '')", SAMPLE)
+    assert started.evaluate(CHECK, SAMPLE)["findings"]
 
 
 def same(browser, host, where):

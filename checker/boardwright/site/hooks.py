@@ -22,7 +22,7 @@ from boardwright.browser import written
 from boardwright.report.book import handover_book
 from boardwright.report.json import json_schema as report_schema
 from boardwright.rules.registry import LESSONS, RULES
-from boardwright.site import rule_pages, worked_examples
+from boardwright.site import frames, rule_pages, worked_examples
 from boardwright.site.boards import Boards, Case, ShownBoard
 from boardwright.site.csp import with_policy
 from boardwright.site.editor_words import ADDRESS as EDITOR_WORDS
@@ -116,7 +116,7 @@ def on_files(files: Files, *, config: MkDocsConfig) -> Files:
     for file in [file for file in files if _UNUSED.match(file.src_uri)]:
         files.remove(file)
     try:
-        made = [*_pages(config), *_boards(config), *_books(config), *_schemas(config), *_checker(config)]
+        made = [*_pages(config), *_boards(config), *_books(config), *_schemas(config), *_frames(config), *_checker(config)]
     except Unfit as error:
         raise PluginError(str(error)) from None
     for file in made:
@@ -152,6 +152,11 @@ def _schemas(config: MkDocsConfig) -> Iterator[File]:
         yield File.generated(config, f"reference/{name}.schema.json", content=written + "\n")
     words = json.dumps(editor_words(_build.boards), ensure_ascii=False, separators=(",", ":"))
     yield File.generated(config, EDITOR_WORDS, content=words + "\n")
+
+
+def _frames(config: MkDocsConfig) -> Iterator[File]:
+    for address, content in frames.pages(_build.boards):
+        yield File.generated(config, address, content=content)
 
 
 def _checker(config: MkDocsConfig) -> Iterator[File]:

@@ -56,7 +56,8 @@ def example_page(shown: ShownBoard, boards: Boards) -> str:
     ]
     if mended:
         parts += ["## What was changed { #changes }", "Lines that went are marked with a minus, lines that came with a plus.", _changes(shown, mended)]
-    return "\n\n".join([*parts, CAUTION]) + "\n"
+    shops = "Shops may link to this board or show it on a page of their own: see [For shops and builders](../for-shops.md)."
+    return "\n\n".join([*parts, shops, CAUTION]) + "\n"
 
 
 def _befores(befores: list[ShownBoard]) -> list[str]:
