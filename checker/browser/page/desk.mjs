@@ -245,7 +245,7 @@ export class Desk {
   /** What the checker says about a text tells its name. @param {Answer} answer @param {string} text */
   learn(answer, text) {
     const { lying } = this;
-    this.share.drawings(answer);
+    this.share.drawings(answer, text).catch(() => {});
     const name = answer.board.name ?? "";
     // A text that cannot be read for the moment has not lost its name.
     if (text !== lying.text || lying.entry?.renamed || name === lying.name || (!name && (lying.from === "file" || answer.problems.length))) return;

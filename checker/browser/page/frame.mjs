@@ -71,7 +71,8 @@ async function judge(text, place) {
     const answer = await client.check(text);
     if (answer.board.name) named(answer.board.name);
     said.replaceChildren(...prose(answer.headline));
-    const drawing = FIRST_DRAWN.map((name) => answer.drawings[name]).find(Boolean);
+    const drawings = await answer.drawings;
+    const drawing = FIRST_DRAWN.map((name) => drawings[name]).find(Boolean);
     if (drawing) place.replaceChildren(html("div", { class: "bw-scroll", tabindex: 0, role: "group", "aria-label": `Drawing of ${shown(answer.board.name ?? "")}` }, readDrawing(drawing)));
   } catch (error) {
     tell(error instanceof Error ? error.message : String(error));

@@ -90,16 +90,17 @@ export function shareView(desk) {
     });
 
   const pictures = html("span", { class: "bw-desk__pictures" });
+  /** The last answer's drawings, and the text that they are of. @type {{text: string, drawings: Answer["drawings"]} | null} */
+  let latest = null;
+  let shownNames = "";
 
   /** @param {string} name */
   async function drawing(name) {
-    const answer = bench.shownText === text() && bench.shownAnswer ? JSON.parse(bench.shownAnswer) : await bench.client.check(text(), pictures);
-    const source = answer.drawings[name];
+    const { drawings } = latest?.text === text() ? latest : await bench.client.check(text(), pictures);
+    const source = (await drawings)[name];
     if (typeof source !== "string") throw new Error("this board has nothing to draw there any more.");
     return source;
   }
-
-  let shownNames = "";
 
   const element = html(
     "section",
@@ -143,10 +144,11 @@ export function shareView(desk) {
 
   return {
     element,
-    /** A button for each drawing there is. @param {Answer} answer */
-    drawings({ drawings }) {
-      const names = Object.keys(drawings);
-      if (shownNames === String(names)) return;
+    /** A button for each drawing there is. @param {Answer} answer @param {string} of  the text that it is about */
+    async drawings({ drawings }, of) {
+      latest = { text: of, drawings };
+      const names = Object.keys(await drawings);
+      if (latest.drawings !== drawings || shownNames === String(names)) return;
       shownNames = String(names);
       pictures.replaceChildren(...names.map((name) => saves(`${capital(name.replaceAll("-", " "))} (SVG)`, `-${fileName(name)}.svg`, "image/svg+xml", () => drawing(name))));
     },

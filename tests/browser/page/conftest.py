@@ -27,14 +27,16 @@ class SiteWithFakeWorker(StaticFiles):
         text = self.rfile.read(int(self.headers["Content-Length"])).decode()
         asked = urlsplit(self.path)
         if asked.path == "/fake-hunt":
-            body = hunt(*json.loads(text)).encode()
+            said = hunt(*json.loads(text))
         elif asked.path == "/fake-book":
-            body = json.dumps(list(book(text))).encode()
+            said = json.dumps(list(book(text)))
         elif asked.path == "/fake-write":
-            body = write(text, **dict(parse_qsl(asked.query))).encode()
+            said = write(text, **dict(parse_qsl(asked.query)))
+        elif found := canned.get(text.split("\n")[0]):
+            said = json.dumps(found)
         else:
-            found = canned.get(text.split("\n")[0])
-            body = (json.dumps(found) if found else answer(text)).encode()
+            said = answer(text)
+        body = said.encode()
         self.send_response(200)
         self.send_header("Content-Type", "application/json")
         self.send_header("Content-Length", str(len(body)))
