@@ -122,20 +122,16 @@ export function shareView(desk) {
     ),
     group(
       "Report",
-      html(
-        "div",
-        { class: "bw-desk__actions" },
-        does("Copy report as Markdown", () => copied(write("markdown"), () => "Report copied.")),
-        saves("Markdown", "-report.md", "text/markdown", () => write("markdown")),
-        saves("JSON", "-report.json", "application/json", () => write("json")),
-      ),
+      html("div", { class: "bw-desk__actions" }, does("Copy report as Markdown", () => copied(write("markdown"), () => "Report copied."))),
     ),
     group(
-      "Files",
+      "Download",
       html(
         "div",
         { class: "bw-desk__actions" },
         saves("Board (YAML)", ".yaml", "application/yaml", async () => text()),
+        saves("Report (Markdown)", "-report.md", "text/markdown", () => write("markdown")),
+        saves("Report (JSON)", "-report.json", "application/json", () => write("json")),
         saves("Cut list (CSV)", "-cut-list.csv", "text/csv", () => write("cut-list")),
         pictures,
       ),

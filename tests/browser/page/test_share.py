@@ -167,8 +167,8 @@ def test_every_download_is_what_the_checker_writes_and_bears_the_boards_name(ope
     share = fold(page)
     base = page.url.partition("checker/")[0]
     assert saved(page, share, "Board (YAML)") == ("winter-tour.yaml", text)
-    assert saved(page, share, "JSON") == ("winter-tour-report.json", write(text, "json"))
-    assert saved(page, share, "Markdown") == ("winter-tour-report.md", write(text, "markdown", base))
+    assert saved(page, share, "Report (JSON)") == ("winter-tour-report.json", write(text, "json"))
+    assert saved(page, share, "Report (Markdown)") == ("winter-tour-report.md", write(text, "markdown", base))
     assert saved(page, share, "Cut list (CSV)") == ("winter-tour-cut-list.csv", write(text, "cut-list"))
     drawings = json.loads(page.evaluate("async text => await (await fetch('/fake-check', {method: 'POST', body: text})).text()", text))["drawings"]
     assert len(drawings) >= 3
@@ -199,7 +199,7 @@ def test_what_cannot_be_written_is_said(open_page):
     page = open_page()
     canned["# fail"] = {}
     paste(page, "# fail\n")
-    fold(page).get_by_role("button", name="JSON").click()
+    fold(page).get_by_role("button", name="Report (JSON)").click()
     expect(note(page)).to_contain_text("That did not work: the checker met an error of its own")
 
 
