@@ -96,8 +96,9 @@ export function shareView(desk) {
 
   /** @param {string} name */
   async function drawing(name) {
-    const { drawings } = latest?.text === text() ? latest : await bench.client.check(text(), pictures);
-    const source = (await drawings)[name];
+    // Not asked for by itself: the workbench would lose the drawings that it is waiting for.
+    if (latest?.text !== text()) throw new Error("the text has just changed, and its drawings are not made yet. Try again in a moment.");
+    const source = (await latest.drawings)[name];
     if (typeof source !== "string") throw new Error("this board has nothing to draw there any more.");
     return source;
   }

@@ -191,8 +191,22 @@ def test_a_drawing_is_always_that_of_the_text_as_it_stands(open_page):
     page = open_page()
     share = fold(page)
     paste(page, f"# wait 1500\n{CLEAN}")
+    share.get_by_role("button", name="Power map (SVG)").click()
+    expect(note(page)).to_contain_text("its drawings are not made yet")
+    expect(page.locator(".bw-state")).to_have_text("Checking…")
+    expect(page.locator(".bw-state")).to_contain_text("Up to date")
     name, source = saved(page, share, "Power map (SVG)")
     assert name.endswith("-power-map.svg") and "<svg" in source
+
+
+def test_what_is_written_does_not_cost_the_page_its_drawings(open_page):
+    page = open_page()
+    share = fold(page)
+    paste(page, f"# draw 1200\n{CLEAN}")
+    expect(page.locator(".bw-state")).to_contain_text("Up to date")
+    assert saved(page, share, "Report (Markdown)")[1].startswith("# Spare-room five")
+    expect(page.locator(".bw-drawings")).not_to_have_attribute("aria-busy", "true")
+    expect(page.get_by_role("img", name="Power map of Spare-room five")).to_be_visible()
 
 
 def test_what_cannot_be_written_is_said(open_page):
