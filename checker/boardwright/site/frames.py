@@ -46,7 +46,7 @@ def pages(boards: Boards) -> Iterator[tuple[str, str]]:
 
 
 def _picture(shown: ShownBoard) -> str:
-    drawings = drawn(shown.board, shown.report)
+    drawings = dict(drawn(shown.board, shown.report))
     return next((drawings[name] for name in FIRST_DRAWN if name in drawings), "")
 
 
