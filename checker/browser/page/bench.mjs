@@ -193,6 +193,8 @@ export class Bench {
     this.notice.replaceChildren();
     this.origin.textContent = "";
     this.put(answer, text);
+    // Also where nothing changes on the screen: the stages of loading have been spoken meanwhile.
+    this.announce(answer.headline);
   }
 
   /** @param {Answer} answer @param {string} text */

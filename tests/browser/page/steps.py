@@ -29,3 +29,8 @@ def editor_text(page):
 
 def focused(page, what="textContent"):
     return page.evaluate(f"document.activeElement.{what}")
+
+
+def add_axe(page):
+    """axe-core in the page, past its policy, which allows no script of ours."""
+    page.evaluate((HOUSE / "checker/browser/node_modules/axe-core/axe.min.js").read_text())

@@ -5,9 +5,7 @@ import re
 import pytest
 from playwright.sync_api import expect
 
-from browser.page.steps import BEFORE, CLEAN, HOUSE, SAMPLE, canned, editor_text, focused, paste
-
-AXE = HOUSE / "checker/browser/node_modules/axe-core/axe.min.js"
+from browser.page.steps import BEFORE, CLEAN, SAMPLE, add_axe, canned, editor_text, focused, paste
 
 
 def test_it_opens_with_the_sample_and_says_what_is_wrong_with_it(open_page):
@@ -145,7 +143,8 @@ def test_letters_typed_into_the_editor_are_no_shortcuts_of_the_site(open_page):
 
 
 def test_each_marked_line_has_a_shape_that_leads_to_its_card(open_page):
-    page = open_page()
+    # High enough for the whole text: the editor draws no line that is out of sight.
+    page = open_page(viewport={"width": 1280, "height": 1500})
     places = [finding["at"]["line"] for part in ("findings", "check_first", "undecided") for finding in BEFORE[part]]
     marks = page.locator(".bw-mark:visible")
     assert marks.count() == len(set(places))
@@ -251,7 +250,7 @@ def test_axe_finds_nothing_in_the_workbench(open_page, scheme):
     """axe-core: the automatic part of WCAG 2.2 AA. (What it finds in the theme around it is the theme's.)"""
     page = open_page(color_scheme=scheme)
     page.evaluate("document.querySelectorAll('details').forEach(fold => fold.open = true)")
-    page.add_script_tag(path=AXE)
+    add_axe(page)
     found = page.evaluate("async () => (await axe.run('.bw-bench')).violations.map(one => [one.id, one.nodes.map(node => node.html)])")
     assert found == []
 

@@ -4,9 +4,8 @@ import pytest
 from playwright.sync_api import expect
 
 from boardwright.browser import answer
-from browser.page.steps import CLEAN, HOUSE, SAMPLE, editor_text, focused, paste
+from browser.page.steps import CLEAN, HOUSE, SAMPLE, add_axe, editor_text, focused, paste
 
-AXE = HOUSE / "checker/browser/node_modules/axe-core/axe.min.js"
 SLIP = CLEAN.replace("kind: tuner", "knid: tuner")
 EXERCISE = (HOUSE / "docs/lessons/boards/labels-exercise.yaml").read_text()
 
@@ -297,7 +296,7 @@ def test_axe_finds_nothing_in_what_opens(open_page, scheme):
     expect(page.locator(".bw-mend").first).to_be_visible()
     page.evaluate("document.querySelectorAll('details').forEach(fold => fold.open = true)")
     expect(page.locator(".bw-piece").first).to_be_visible()
-    page.add_script_tag(path=AXE)
+    add_axe(page)
     run = "async where => (await axe.run(where)).violations.map(one => [one.id, one.nodes.map(node => node.html)])"
     assert page.evaluate(run, ".bw-bench") == []
     page.keyboard.press("Escape")
