@@ -57,6 +57,10 @@ def parts(report: Report) -> list[str]:
     said += [words for each in report.accepted for words in (each.sentence, each.because)]
     said += [each.why for each in report.unused_accepts]
     said += [words for each in report.promises for words in (each.promise, *each.proof, each.question or "")]
+    said += [cell for each in report.readings if not each.agrees for cell in (each.what, each.got, each.due or "")]
+    if plan := report.hunt:
+        said += [plan.reason or "", *plan.stops, *plan.found_already]
+        said += [words for test in plan.tests for words in (test.do, test.ask, test.good, test.bad)]
     return said
 
 
@@ -73,7 +77,8 @@ def test_headings_stand_in_the_order_of_the_plain_text_and_figures_are_the_same(
     found = READER.parse(to_markdown(report))
     headings = [found[place + 1].content for place, token in enumerate(found) if token.type == "heading_open" and token.tag == "h2"]
     lines = to_text(report).split("\n")
-    assert headings == [line for line in lines if line in set(headings)]
+    # Whatever stands at the left edge of the text, its first paragraph apart, is a heading.
+    assert headings == [line for line in lines[lines.index("") :] if line and not line.startswith((" ", "["))]
     assert [each for each in HEADINGS.values() if each in lines] == [each for each in HEADINGS.values() if each in headings]
     words = read(to_markdown(report))
     assert [row for _, _, rows in figure_tables(report) for row in rows if bare(" ".join(row)) not in words] == []

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 
+from boardwright.report.hunt import HuntPlan
 from boardwright.report.report import Finding, Promise, Question, Report
 from boardwright.report.text import (
     ACCEPTED,
@@ -16,13 +17,19 @@ from boardwright.report.text import (
     COVERAGE,
     COVERAGE_HEAD,
     HEADINGS,
+    HUNTING,
     PROMISES,
+    READINGS,
+    READINGS_HEAD,
     UNDECIDED,
     UNREAD,
     asked,
     coverage_rows,
     figure_tables,
+    hunt_length,
     line_of,
+    reading_rows,
+    readings_told,
     seen,
     tell_number,
 )
@@ -64,6 +71,8 @@ def _lines(report: Report, base: str) -> Iterator[str]:
             yield ""
         if severity is Severity.DANGER and report.check_first:
             yield from _questions(CHECK_FIRST, report.check_first)
+    if report.hunt:
+        yield from _hunt(report.hunt)
     if report.undecided:
         yield from _questions(UNDECIDED, report.undecided)
     if report.accepted or report.unused_accepts:
@@ -78,6 +87,10 @@ def _lines(report: Report, base: str) -> Iterator[str]:
         for promise in report.promises:
             yield from _promise(promise)
         yield ""
+    if report.readings:
+        yield from (*_heading(READINGS), readings_told(report), "")
+        if rows := reading_rows(report):
+            yield from (*_table(READINGS_HEAD, rows), "")
     for title, head, rows in figure_tables(report):
         yield from _heading(title)
         yield from _table(head, rows)
@@ -118,6 +131,20 @@ def _promise(promise: Promise) -> Iterator[str]:
     yield f"- **{line_of(promise.at)}:** {_prose(promise.promise)} {promise.kept[:1].upper()}{promise.kept[1:]}."
     for line in [*promise.proof, *([promise.question] if promise.question else [])]:
         yield f"  - {_prose(line)}"
+
+
+def _hunt(plan: HuntPlan) -> Iterator[str]:
+    yield from _heading(HUNTING)
+    if plan.reason:
+        yield from (_prose(plan.reason), "")
+        return
+    yield from (f"Heard: {_prose(plan.heard)}, {_prose(plan.where)}.", "")
+    for head, all_said in (("Stop", plan.stops), ("Your own board says so", plan.found_already)):
+        yield from (f"- **{head}:** {_prose(said)}" for said in all_said)
+    for test in plan.tests:
+        yield f"- **Test {test.number}:** {_prose(test.do)} {_prose(test.ask)}"
+        yield f"  - good: {_prose(test.good)}; bad: {_prose(test.bad)}"
+    yield from ("", hunt_length(plan), "")
 
 
 class _Written(str):

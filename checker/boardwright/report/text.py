@@ -25,6 +25,9 @@ UNDECIDED = "Could not decide"
 ACCEPTED = "Accepted"
 PROMISES = "Promises"
 COVERAGE = "What was looked at"
+HUNTING = "Hunting the fault"
+READINGS = "Readings"
+READINGS_HEAD = ("where", "what", "read", "due")
 MARKS = {Severity.DANGER: "[!!]", Severity.FAULT: "[x]", Severity.RISK: "[~]", Severity.ADVICE: "[i]"}
 """Severity without colour: the mark stands beside the words."""
 
@@ -94,12 +97,10 @@ def _lines(report: Report, style: Style) -> Iterator[str]:
             yield from _promise(promise)
         yield ""
     if report.readings:
-        yield style("Readings", "heading")
-        good = sum(each.agrees is True for each in report.readings)
-        yield f"  {good} of {len(report.readings)} are as they should be."
-        rows = [(" to ".join(each.where), each.what, each.got, each.due or "nothing known") for each in report.readings if not each.agrees]
-        if rows:
-            yield from _table(("where", "what", "read", "due"), rows)
+        yield style(READINGS, "heading")
+        yield f"  {readings_told(report)}"
+        if rows := reading_rows(report):
+            yield from _table(READINGS_HEAD, rows)
         yield ""
     yield from _figures(report, style)
     yield from _coverage(report.coverage, style)
@@ -162,7 +163,7 @@ def _promise(promise: Promise) -> Iterator[str]:
 
 
 def _hunt(plan: HuntPlan, style: Style) -> Iterator[str]:
-    yield style("Hunting the fault", "heading")
+    yield style(HUNTING, "heading")
     if plan.reason:
         yield from _paragraph(plan.reason, indent=4, first="  ")
         yield ""
@@ -175,10 +176,26 @@ def _hunt(plan: HuntPlan, style: Style) -> Iterator[str]:
     for test in plan.tests:
         yield from _paragraph(f"{test.number}. {test.do} {test.ask}", indent=5, first="  ")
         yield from _paragraph(f"good: {test.good}; bad: {test.bad}", indent=7, first="     ")
-    if plan.tests_expected is not None and plan.minutes_expected is not None:
-        said = f"On average {tell(plan.tests_expected, '')} tests and {tell(plan.minutes_expected, 'min')}."
+    if said := hunt_length(plan):
         yield from _paragraph(said, indent=4, first="  ")
     yield ""
+
+
+def hunt_length(plan: HuntPlan) -> str:
+    """How long a hunt takes on average, if that can be told."""
+    if plan.tests_expected is None or plan.minutes_expected is None:
+        return ""
+    return f"On average {tell(plan.tests_expected, '')} tests and {tell(plan.minutes_expected, 'min')}."
+
+
+def readings_told(report: Report) -> str:
+    """How many readings are as they should be."""
+    return f"{sum(each.agrees is True for each in report.readings)} of {len(report.readings)} are as they should be."
+
+
+def reading_rows(report: Report) -> list[tuple[str, ...]]:
+    """The readings that are not, or of which nothing is known."""
+    return [(" to ".join(each.where), each.what, each.got, each.due or "nothing known") for each in report.readings if not each.agrees]
 
 
 def _figures(report: Report, style: Style) -> Iterator[str]:
