@@ -7,9 +7,8 @@ import pytest
 from playwright.sync_api import expect
 
 from boardwright.browser import hunt
-from browser.page.steps import HOUSE, SAMPLE
+from browser.page.steps import HOUSE, SAMPLE, add_axe
 
-AXE = HOUSE / "checker/browser/node_modules/axe-core/axe.min.js"
 EXAMPLE = (HOUSE / "docs/lessons/boards/hunt-example.yaml").read_text()
 
 
@@ -128,7 +127,7 @@ def test_what_the_board_says_already_comes_first(finder):
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_it_fits_a_thumb_on_a_small_phone_and_passes_axe(finder, scheme):
     page = finder(viewport={"width": 320, "height": 640}, color_scheme=scheme)
-    page.add_script_tag(path=str(AXE))
+    add_axe(page)
 
     def is_sound():
         found = page.evaluate("axe.run('.bw-hunt', {resultTypes: ['violations']})")["violations"]
