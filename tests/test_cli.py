@@ -134,6 +134,37 @@ def test_the_page_writes_what_the_command_line_prints(file):
         browser.write(text, "moon")
 
 
+def test_several_boards_are_judged_at_once_and_the_worst_decides(file):
+    clean, faulty, broken = file(CLEAN, "clean.yaml"), file(FAULTY, "faulty.yaml"), file(BROKEN, "broken.yaml")
+    code, out, _ = ended("check", clean, faulty)
+    assert code == FINDINGS and out == f"{clean}\n\n{to_text(boardwright.check(CLEAN))}\n{faulty}\n\n{to_text(boardwright.check(FAULTY))}"
+    assert ended("check", clean, clean)[0] == NOTHING_WRONG and ended("check", faulty, broken)[0] == BAD_INPUT
+    reports = json.loads(ended("check", clean, faulty, "--json")[1])
+    assert list(reports) == [clean, faulty] and reports[faulty] == json.loads(ended("check", faulty, "--json")[1])
+    code, out, complaint = ended("check", clean, "none.yaml")
+    assert code == BAD_INPUT and not out and "none.yaml" in complaint
+
+
+@pytest.mark.parametrize(("least", "code"), [("danger", NOTHING_WRONG), ("fault", FINDINGS), ("advice", FINDINGS)])
+def test_the_least_severity_that_counts_can_be_chosen(file, least, code):
+    assert ended("check", file(FAULTY), "--fail-on", least)[0] == code
+    assert ended("check", file(BROKEN), "--fail-on", least)[0] == BAD_INPUT
+
+
+def test_other_programs_are_told_of_files_below_us_by_their_way_from_here(file, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "my boards").mkdir()
+    inside = Path(file(FAULTY, "my boards/ä %.yaml"))
+    for name in (str(inside), str(inside.relative_to(tmp_path))):
+        log = json.loads(ended("check", name, "--sarif")[1])
+        assert log["runs"][0]["artifacts"][0]["location"]["uri"] == "my%20boards/%C3%A4%20%25.yaml"
+        assert "file=my boards/ä %25.yaml,line=1," in ended("check", name, "--annotate")[1]
+    monkeypatch.chdir(inside.parent)
+    outside = json.loads(ended("check", file(FAULTY), "--sarif")[1])
+    assert outside["runs"][0]["artifacts"][0]["location"]["uri"].startswith("file:///")
+    assert ended("check", str(inside), "--site", "https://example.org/")[0] == BAD_INPUT
+
+
 def test_the_schema_of_a_board_is_one():
     Draft202012Validator.check_schema(json.loads(ended("schema", "board")[1]))
 

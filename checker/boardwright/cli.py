@@ -5,8 +5,9 @@ from __future__ import annotations
 import json
 import sys
 import traceback
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
+from urllib.parse import quote
 
 import click
 
@@ -14,15 +15,19 @@ from boardwright import __version__, judge
 from boardwright.board.assemble import assemble
 from boardwright.board.hunt import Answer, Hunt, NoHunt
 from boardwright.report import build_plan, cut_list
+from boardwright.report.annotations import annotations
 from boardwright.report.drawings import DRAWINGS
 from boardwright.report.hunt import begin, plan_in_words, record_in_words
-from boardwright.report.json import json_schema, to_json, to_plain
+from boardwright.report.json import all_to_json, json_schema, to_json, to_plain
 from boardwright.report.markdown import to_markdown
 from boardwright.report.print_sheets import print_sheets
+from boardwright.report.report import Report
+from boardwright.report.sarif import Judged, to_sarif
 from boardwright.report.signal_map import signal_map
 from boardwright.report.text import seen, to_text
 from boardwright.rules.registry import RULES
 from boardwright.rules.run import run as run_rules
+from boardwright.rules.verdict import Severity
 from boardwright.spec.read import read
 from boardwright.spec.sections.symptom import CHANGES, HEARD, Symptom
 
@@ -36,27 +41,63 @@ _COLOURS = {"heading": "white", "danger": "red", "fault": "red", "risk": "yellow
 def main() -> None:
     """Judge effects-pedal boards before they are built.
 
-    Exit codes: 0 nothing wrong was found, 1 there are findings, 2 the board's text or the call is wrong, 3 a fault of
+    Exit codes: 0 nothing wrong was found, 1 there are findings, 2 a board's text or the call is wrong, 3 a fault of
     Boardwright itself.
     """
 
 
 @main.command()
-@click.argument("board", type=click.Path(path_type=Path, allow_dash=True))
-@click.option("--json", "form", flag_value="json", help="Print the report as JSON.")
+@click.argument("boards", metavar="BOARD...", nargs=-1, required=True, type=click.Path(path_type=Path, allow_dash=True))
+@click.option("--json", "form", flag_value="json", help="Print the report as JSON; of several boards, an object of reports by file.")
 @click.option("--markdown", "form", flag_value="markdown", help="Print the report as Markdown.")
+@click.option("--sarif", "form", flag_value="sarif", help="Print a SARIF 2.1.0 log, for editors and code hosts.")
+@click.option("--annotate", "form", flag_value="annotate", help="Print workflow commands (`::error file=…`), which code hosts show beside the lines.")
+@click.option("--site", metavar="URL", help="With --sarif: where the site is served, for links to the rules' pages.")
+@click.option("--fail-on", type=click.Choice([each.value for each in Severity]), default=Severity.ADVICE.value, help="The least severity that makes the exit code 1.")
 @click.option("--colour/--no-colour", default=None, help="Colour headings. By default only on a terminal.")
-def check(board: Path, form: str | None, colour: bool | None) -> None:
-    """Judge the board in the file BOARD (`-` reads standard input)."""
-    _, report = judge(_text(board))
+def check(boards: tuple[Path, ...], form: str | None, site: str | None, fail_on: str, colour: bool | None) -> None:
+    """Judge the boards in the files BOARD... (`-` reads standard input)."""
+    if site and form != "sarif":
+        raise click.UsageError("--site goes with --sarif.")
+    texts = {str(board): _text(board) for board in dict.fromkeys(boards)}
+    reports = {file: judge(text)[1] for file, text in texts.items()}
     if form == "json":
-        click.echo(to_json(report))
+        click.echo(to_json(next(iter(reports.values()))) if len(reports) == 1 else all_to_json(reports))
+    elif form == "sarif":
+        click.echo(to_sarif((Judged(_address(file), texts[file], report) for file, report in reports.items()), site))
+    elif form == "annotate":
+        for file, report in reports.items():
+            for line in annotations(_address(file, quoted=False), report):
+                click.echo(line)
     elif form == "markdown":
-        click.echo(to_markdown(report), nl=False)
+        click.echo(_in_turn({file: to_markdown(report) for file, report in reports.items()}), nl=False)
     else:
         dress = colour if colour is not None else sys.stdout.isatty()
-        click.echo(to_text(report, _coloured) if dress else to_text(report), nl=False, color=dress)
-    sys.exit(BAD_INPUT if report.problems else FINDINGS if report.findings else NOTHING_WRONG)
+        written = {file: to_text(report, _coloured) if dress else to_text(report) for file, report in reports.items()}
+        click.echo(_in_turn(written), nl=False, color=dress)
+    sys.exit(_exit_code(reports.values(), Severity(fail_on)))
+
+
+def _in_turn(written: dict[str, str]) -> str:
+    """One report as it is; several one after the other, each below the name of its file."""
+    return next(iter(written.values())) if len(written) == 1 else "\n".join(f"{seen(file)}\n\n{text}" for file, text in written.items())
+
+
+def _exit_code(reports: Iterable[Report], fail_on: Severity) -> int:
+    reports = list(reports)
+    if any(report.problems for report in reports):
+        return BAD_INPUT
+    counted = any(Severity(finding.severity).rank <= fail_on.rank for report in reports for finding in report.findings)
+    return FINDINGS if counted else NOTHING_WRONG
+
+
+def _address(file: str, quoted: bool = True) -> str:
+    """A file as other programs are told of it: relative to where we stand if it is below, with slashes."""
+    path = Path(file).resolve()
+    if file == "-" or not path.is_relative_to(Path.cwd()):
+        return file if file == "-" or not quoted else path.as_uri()
+    relative = path.relative_to(Path.cwd()).as_posix()
+    return quote(relative) if quoted else relative
 
 
 @main.command()

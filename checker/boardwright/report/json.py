@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from dataclasses import fields, is_dataclass
 from functools import cache
 from typing import Any
@@ -25,6 +26,11 @@ def _field_names(of: type) -> tuple[str, ...]:
 def to_json(report: Report, indent: int | None = 2) -> str:
     """The report by its schema, which ``boardwright schema report`` prints."""
     return json.dumps(to_plain(report), ensure_ascii=False, indent=indent, allow_nan=False)
+
+
+def all_to_json(reports: Mapping[str, Report]) -> str:
+    """Several reports as one object, each by the file of its board."""
+    return json.dumps({file: to_plain(report) for file, report in reports.items()}, ensure_ascii=False, indent=2, allow_nan=False)
 
 
 def json_schema() -> dict[str, Any]:
