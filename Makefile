@@ -6,13 +6,15 @@ PORT ?= 8000
 VENV := .venv/bin/python
 
 .NOTPARALLEL:
-.PHONY: help serve test check bench site runtime outside lock clean
+.PHONY: help serve test check bench site runtime outside lock release audit clean
 
 help:
 	@echo "make serve [PORT=8000]      build the site and serve it on this machine"
 	@echo "make test [ARGS='-k word']  run the tests, in a real browser and against outside references"
 	@echo "make check BOARD=file.yaml  judge a board"
 	@echo "make bench                  measure what we promise, beside its goals"
+	@echo "make release                build wheel, source and site into dist/, with their hashes"
+	@echo "make audit                  check hashes, licences and known weaknesses of all that is locked"
 	@echo "make site | runtime | outside | lock | clean    the parts of these; see DEVELOPERS.md"
 
 serve: .venv/serve.stamp
@@ -39,6 +41,12 @@ runtime: .venv/serve.stamp
 outside: .venv/test.stamp
 	@$(VENV) checker/setup/outside.py
 
+release: .venv/serve.stamp runtime
+	@$(VENV) checker/setup/release.py
+
+audit: .venv/test.stamp runtime
+	@$(VENV) checker/setup/audit.py
+
 lock: .venv/serve.stamp
 	@$(VENV) checker/setup/lock.py
 
@@ -46,4 +54,4 @@ lock: .venv/serve.stamp
 	@$(PYTHON) checker/setup/install.py $*
 
 clean:
-	rm -rf .venv site checker/browser/build checker/browser/dist checker/browser/node_modules
+	rm -rf .venv site dist checker/browser/build checker/browser/dist checker/browser/node_modules

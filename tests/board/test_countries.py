@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 import pytest
 from fluids import pump
 
 from boardwright.board.countries import FAMILIES, countries, country, family
+from published import MEMORY, published
 
 # Every country whose row is not what fluids.pump.residential_power (1.3.1) says, and why. The other table is the IEC's
 # list of world plugs as copied in 2017; both readings are kept in the row.
@@ -35,6 +38,11 @@ def _fluids() -> dict[str, tuple[set[float], set[float], set[str]]]:
 def _ours(code: str) -> tuple[set[float], set[float], set[str]]:
     mains = countries()[code].mains
     return set(mains.volts), set(mains.hertz), set(mains.plugs)
+
+
+def _mains(volts: Iterable[float], hertz: Iterable[float], plugs: Iterable[str]) -> str:
+    """As the page of published values shows them."""
+    return f"{' and '.join(f'{each:g}' for each in sorted(volts))} V, {' and '.join(f'{each:g}' for each in sorted(hertz))} Hz, {' '.join(sorted(plugs))}"
 
 
 def test_every_country_of_the_data_set_is_there_and_no_other_but_one():
@@ -74,7 +82,6 @@ def test_every_voltage_is_a_known_one_and_lies_in_one_family():
 
 @pytest.mark.parametrize(
     ("code", "volts", "hertz", "plugs"),
-    # from both tables, and from this writer's memory of the plugs in those walls
     [
         ("GB", {230}, {50}, "G"),
         ("US", {120}, {60}, "AB"),
@@ -85,7 +92,9 @@ def test_every_voltage_is_a_known_one_and_lies_in_one_family():
     ],
 )
 def test_the_ones_that_everybody_knows(code, volts, hertz, plugs):
-    assert _ours(code) == (volts, hertz, set(plugs))
+    mains = countries()[code].mains
+    source = "both tables, and from memory of the plugs in those walls"
+    assert _mains(mains.volts, mains.hertz, mains.plugs) == published(_mains(volts, hertz, plugs), "", f"mains in {code}", source, kind=MEMORY)
 
 
 def test_what_is_kept_of_the_disagreements():

@@ -4,11 +4,13 @@ import pytest
 from pytest import approx
 
 from boardwright.physics import battery
+from published import published
 
 
 def test_two_pulse_method():
-    # Maker's bulletin "Battery internal resistance" (Dec 2005): 5 mA -> 505 mA, 1.485 V -> 1.378 V gives 0.214 ohm.
-    assert battery.two_pulse_resistance(0.005, 1.485, 0.505, 1.378) == approx(0.214, abs=5e-4)
+    source = "a maker's bulletin “Battery internal resistance”, December 2005"
+    own = battery.two_pulse_resistance(0.005, 1.485, 0.505, 1.378)
+    assert own == published(0.214, "Ω", "cell at 5 mA, 1.485 V and 505 mA, 1.378 V", source, abs=5e-4)
 
 
 def test_voltage_drop_method():
@@ -20,8 +22,9 @@ def test_voltage_drop_method():
 
 @pytest.mark.parametrize("internal, load, volts", [(0.100, 10.0, 11.88), (0.100, 0.500, 10.00), (0.500, 0.500, 6.00)])
 def test_openstax_terminal_voltage(internal, load, volts):
-    # OpenStax, University Physics 2, "Electromotive Force": 12.00 V battery (the book prints 11.90 for the first).
-    assert battery.terminal_voltage(12, internal, load) == approx(volts, abs=0.02)
+    # The book prints 11.90 for the first.
+    source, what = "OpenStax, University Physics 2, “Electromotive Force”", f"12.00 V battery with {internal} Ω on {load} Ω"
+    assert battery.terminal_voltage(12, internal, load) == published(volts, "V", what, source, abs=0.02)
 
 
 def test_a_battery_without_resistance():

@@ -9,11 +9,13 @@ from pytest import approx
 from scipy.signal import freqz
 
 from boardwright.physics import comb
+from published import published
 
 
 def test_first_notches():
-    # Smyth, UCSD Music 206: the first notch is at 1 / (2 tau), then odd multiples: 1 ms gives 500, 1500, 2500 Hz.
-    assert comb.notches(1e-3, 3) == [approx(500), approx(1500), approx(2500)]
+    # The first notch is at 1 / (2 tau), then odd multiples.
+    what, source = "notches of a copy 1 ms late", "Smyth, UCSD Music 206"
+    assert comb.notches(1e-3, 3) == [published(hertz, "Hz", what, source) for hertz in (500, 1500, 2500)]
 
 
 def test_notches_of_a_digital_delay():
@@ -29,9 +31,11 @@ def test_opposed_copies_lose_the_bass():
 
 @pytest.mark.parametrize("strength, peak, dip", [(0.9, 5.58, -20), (0.5, 3.52, -6.02)])
 def test_ripple(strength, peak, dip):
-    # Case, recordingology.com, on comb filters: |H| = sqrt(1 + 2 g cos(w D) + g^2).
+    # |H| = sqrt(1 + 2 g cos(w D) + g^2).
+    source = "Case, recordingology.com, on comb filters"
     ripple = comb.ripple(-20 * math.log10(strength))
-    assert (ripple.dip, ripple.peak) == (approx(dip, abs=0.01), approx(peak, abs=0.01))
+    assert ripple.dip == published(dip, "dB", f"deepest dip with a copy {strength} as strong", source, abs=0.01)
+    assert ripple.peak == published(peak, "dB", f"highest peak with a copy {strength} as strong", source, abs=0.01)
 
 
 @pytest.mark.parametrize("difference, dip, peak", [(6, -6.0, 3.5), (10, -3.3, 2.4), (15, -1.7, 1.4), (0.1, -38.8, 5.97)])

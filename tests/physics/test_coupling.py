@@ -8,6 +8,7 @@ from pytest import approx
 
 import spice
 from boardwright.physics import coupling
+from published import MEMORY, published
 
 
 def test_unscreened_lead_beside_the_mains():
@@ -24,22 +25,24 @@ def test_capacitive_divider_against_ngspice(hertz):
 
 
 def test_leakage_of_a_mains_transformer():
-    # Self, in Audio Engineering: Know It All, p. 401: 847 pF between windings leak 63 microampere (which fits 240 V;
-    # 230 V gives 61.2).
-    assert coupling.capacitive_current(50, 847e-12, 240) == approx(63e-6, rel=0.02)
+    # The figure fits 240 V; 230 V gives 61.2.
+    source = "Self, in Audio Engineering: Know It All, p. 401"
+    assert coupling.capacitive_current(50, 847e-12, 240) * 1e6 == published(63, "µA", "leaking through 847 pF at 240 V, 50 Hz", source, rel=0.02)
     assert coupling.capacitive_current(50, 847e-12, 230) == approx(61.2e-6, rel=1e-3)
 
 
 @pytest.mark.parametrize("hertz, ohms", [(50, 63.7e6), (60, 53.1e6)])
 def test_audio_transformers_common_mode_impedance(hertz, ohms):
-    # Handbook for Sound Engineers, chapter 11, p. 291: about 50 pF; as an impedance at mains frequency.
-    assert 1 / coupling.capacitive_current(hertz, 50e-12, 1) == approx(ohms, rel=1e-3)
+    source = "Handbook for Sound Engineers, chapter 11, p. 291"
+    own = 1 / coupling.capacitive_current(hertz, 50e-12, 1)
+    assert own / 1e6 == published(ohms / 1e6, "MΩ", f"audio transformer's 50 pF to common mode at {hertz} Hz", source, rel=1e-3)
 
 
 def test_two_wires_in_air():
-    # MIL-HDBK-419A vol. 1, p. 6-11 (formula from memory): 10 mm apart, radius 1 mm: 12.13 pF/m.
-    assert coupling.wire_capacitance(0.010, 0.001) == approx(12.13e-12, rel=1e-3)
-    assert math.isclose(coupling.EPSILON_0, scipy.constants.epsilon_0, rel_tol=1e-9)
+    what, source = "wires of 1 mm radius, 10 mm apart", "MIL-HDBK-419A vol. 1, p. 6-11, formula from memory"
+    assert coupling.wire_capacitance(0.010, 0.001) * 1e12 == published(12.13, "pF/m", what, source, rel=1e-3, kind=MEMORY)
+    electric = scipy.constants.epsilon_0 * 1e12
+    assert published(electric, "pF/m", "electric constant", "CODATA, as the library scipy holds it", rel=1e-9) == coupling.EPSILON_0 * 1e12
 
 
 def test_two_wires_in_air_against_images():

@@ -13,18 +13,20 @@ import spice
 from boardwright.physics import wire
 from boardwright.physics.dc import Lead, Load, constant_power_voltage, operating_point
 from boardwright.physics.sources import Source, in_parallel, in_series, maximum_power
+from published import published
 
 # --- textbook examples -----------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("temperature, at_load, per_wire", [(20, 12.5, 0.75), (35, 12.42, 0.79)])
 def test_kuphaldts_warm_wires(temperature, at_load, per_wire):
-    # Kuphaldt, DC chapter 12, "Temperature coefficient of resistance": two wires of 15 ohm at 20 °C with
-    # alpha = 0.004041 between a source and a load; 14 V and 250 ohm follow from the printed voltages.
+    # Two wires of 15 ohm at 20 °C with alpha = 0.004041 between a source and a load; 14 V and 250 ohm follow from the
+    # printed voltages.
+    source = "Kuphaldt, Lessons in Electric Circuits, DC, chapter 12, “Temperature coefficient of resistance”"
     wires = wire.resistance_at(temperature, 30, coefficient=0.004041)
     point = operating_point(Source(14, 0), [Lead("load", wires, [Load(resistance=250)])])
-    assert point.voltages["load"] == approx(at_load, abs=0.005)
-    assert (14 - point.voltages["load"]) / 2 == approx(per_wire, abs=0.005)
+    assert point.voltages["load"] == published(at_load, "V", f"at a load behind long wires at {temperature} °C", source, abs=0.005)
+    assert (14 - point.voltages["load"]) / 2 == published(per_wire, "V", f"lost in each wire at {temperature} °C", source, abs=0.005)
 
 
 @pytest.mark.parametrize(
@@ -32,21 +34,22 @@ def test_kuphaldts_warm_wires(temperature, at_load, per_wire):
     [(0.100, 10.0, 1.188, 11.88, None), (0.100, 0.500, 20.00, 10.00, 200), (0.500, 0.500, 12.00, 6.00, 72)],
 )
 def test_openstax_battery(internal, load, amperes, volts, watts):
-    # OpenStax, University Physics 2, "Electromotive Force": 12.00 V battery. The book rounds 11.88 V up to 11.90 V.
+    # A 12.00 V battery. The book rounds 11.88 V up to 11.90 V.
+    source, what = "OpenStax, University Physics 2, “Electromotive Force”", f"12.00 V battery with {internal} Ω on {load} Ω"
     point = operating_point(Source(12, internal), [Lead("load", 0, [Load(resistance=load)])])
-    assert point.source_current == approx(amperes, abs=0.005)
-    assert point.source_voltage == approx(volts, abs=0.005)
+    assert point.source_current == published(amperes, "A", what, source, abs=0.005)
+    assert point.source_voltage == published(volts, "V", what, source, abs=0.005)
     if watts:
-        assert point.source_voltage * point.source_current == approx(watts, rel=1e-4)
+        assert point.source_voltage * point.source_current == published(watts, "W", what, source, rel=1e-4)
 
 
 def test_openstax_mixed_batteries():
-    # OpenStax, University Physics 2, problems of "Electromotive Force": three 1.58 V cells of 0.0200 ohm and a
-    # carbon-zinc cell of 1.53 V and 0.100 ohm in series on 10.0 ohm give 0.617 A and 3.81 W.
+    # Three 1.58 V cells of 0.0200 ohm and a carbon-zinc cell of 1.53 V and 0.100 ohm in series on 10.0 ohm.
+    source, what = "OpenStax, University Physics 2, problems of “Electromotive Force”", "four unlike cells in series on 10.0 Ω"
     battery = in_series([Source(1.58, 0.02)] * 3 + [Source(1.53, 0.1)])
     point = operating_point(battery, [Lead("load", 0, [Load(resistance=10)])])
-    assert point.source_current == approx(0.617, abs=0.0005)
-    assert point.source_voltage * point.source_current == approx(3.81, abs=0.005)
+    assert point.source_current == published(0.617, "A", what, source, abs=0.0005)
+    assert point.source_voltage * point.source_current == published(3.81, "W", what, source, abs=0.005)
 
 
 def test_daisy_chain_by_hand():

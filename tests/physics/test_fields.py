@@ -8,25 +8,26 @@ from pytest import approx
 from scipy.integrate import quad
 
 from boardwright.physics import fields
+from published import published
 
 
 def test_openstax_step_of_field():
-    # OpenStax, College Physics, "Faraday's Law of Induction": one turn of radius 6.00 cm, 0.0500 T to 0.250 T in
-    # 0.100 s, gives 22.6 mV.
-    assert fields.step_emf(math.pi * 0.06**2, 0.25 - 0.05, 0.1) == approx(22.6e-3, rel=5e-3)
+    source, what = "OpenStax, College Physics, “Faraday's Law of Induction”", "turn of 6.00 cm radius, 0.0500 T to 0.250 T in 0.100 s"
+    assert 1e3 * fields.step_emf(math.pi * 0.06**2, 0.25 - 0.05, 0.1) == published(22.6, "mV", what, source, rel=5e-3)
 
 
 def test_openstax_sixty_hertz():
-    # OpenStax, University Physics 2, "Mutual Inductance": solenoid of 500 turns, 75.0 cm long, radius 3.10 cm, with
-    # 5.0 A sin(120 pi t) in it; a coil of 10 turns round it gets at most 4.77e-2 V.
+    # Solenoid of 500 turns, 75.0 cm long, radius 3.10 cm, with 5.0 A sin(120 pi t) in it; a coil of 10 turns round it.
+    source, what = "OpenStax, University Physics 2, “Mutual Inductance”", "most in 10 turns round a solenoid"
     inside = scipy.constants.mu_0 * 500 / 0.75 * 5.0
-    assert fields.loop_emf(60, math.pi * 0.031**2, inside, turns=10) == approx(4.77e-2, rel=3e-3)
+    assert 1e3 * fields.loop_emf(60, math.pi * 0.031**2, inside, turns=10) == published(47.7, "mV", what, source, rel=3e-3)
 
 
 @pytest.mark.parametrize("hertz, area, volts", [(50, 1, 0.314e-3), (60, 1, 0.377e-3), (50, 0.1, 31.4e-6)])
 def test_one_microtesla(hertz, area, volts):
-    # V = j w B A cos(theta), as automotive EMC design guide ES-3U5T-1B257-AA, eq. 3-16, gives it.
-    assert fields.loop_emf(hertz, area, 1e-6) == approx(volts, rel=1e-3)
+    # V = j w B A cos(theta).
+    source, what = "formula of the automotive EMC design guide ES-3U5T-1B257-AA, eq. 3-16", f"loop of {area} m² in 1 µT at {hertz} Hz"
+    assert 1e3 * fields.loop_emf(hertz, area, 1e-6) == published(1e3 * volts, "mV", what, source, rel=1e-3)
 
 
 def test_a_loop_on_edge_hears_nothing():
@@ -79,7 +80,8 @@ def test_mains_pair():
 
 
 def test_magnetic_constant():
-    assert math.isclose(fields.MU_0, scipy.constants.mu_0, rel_tol=1e-9)
+    magnetic = scipy.constants.mu_0 * 1e6
+    assert published(magnetic, "µH/m", "magnetic constant", "CODATA, as the library scipy holds it", rel=1e-9) == fields.MU_0 * 1e6
 
 
 @pytest.mark.parametrize(

@@ -9,29 +9,37 @@ from pytest import approx
 
 import spice
 from boardwright.physics import impedance
+from published import published
 
 
 @pytest.mark.parametrize("ratio, loss", [(1, -6.02), (2, -3.52), (5, -1.58), (10, -0.828), (20, -0.424), (100, -0.086)])
 def test_bridging_loss(ratio, loss):
-    # 20 log10(k / (k + 1)), as every table of bridging ratios gives it.
-    assert impedance.bridging_loss(1e3, ratio * 1e3) == approx(loss, abs=0.005)
+    # 20 log10(k / (k + 1)).
+    what = f"loss into {ratio} times the source"
+    assert impedance.bridging_loss(1e3, ratio * 1e3) == published(loss, "dB", what, "tables of bridging ratios, any textbook", abs=0.005)
 
 
 @pytest.mark.parametrize(
-    "ohms, farads, hertz",
+    "ohms, farads, hertz, source",
     [
-        (500, 7e-6, 45.473),  # Kuphaldt, AC, chapter 8, "Low-pass filters"
-        (1e3, 1e-6, 159.15),  # textbook figure, 1 kilohm and 1 microfarad
-        (220e3, 1e-9, 723),  # a 1 nF piezo into 220 kilohm, by hand
+        (500, 7e-6, 45.473, "Kuphaldt, Lessons in Electric Circuits, AC, chapter 8, “Low-pass filters”"),
+        (1e3, 1e-6, 159.15, "any textbook"),
     ],
 )
-def test_rc_corner(ohms, farads, hertz):
-    assert impedance.rc_corner(ohms, farads) == approx(hertz, rel=1e-3 if hertz == 723 else 1e-4)
+def test_rc_corner(ohms, farads, hertz, source):
+    what = f"corner of {ohms:g} Ω and {farads * 1e6:g} µF"
+    assert impedance.rc_corner(ohms, farads) == published(hertz, "Hz", what, source, rel=1e-4)
+
+
+def test_corner_of_a_piezo():
+    # By hand: 1 nF into 220 kilohm.
+    assert impedance.rc_corner(220e3, 1e-9) == approx(723, rel=1e-3)
 
 
 def test_handbook_cable():
-    # Handbook for Sound Engineers, p. 1217: 200 ft of 17 pF/ft on 1 kilohm is printed as -3 dB at 50 kHz (rounded).
-    assert impedance.rc_corner(1e3, 200 * 17e-12) == approx(50e3, rel=0.1)
+    # Printed rounded.
+    source, what = "Handbook for Sound Engineers, p. 1217", "−3 dB of 200 ft of cable of 17 pF/ft on 1 kΩ"
+    assert impedance.rc_corner(1e3, 200 * 17e-12) / 1e3 == published(50, "kHz", what, source, rel=0.1)
 
 
 def test_corner_against_ngspice():
@@ -42,8 +50,9 @@ def test_corner_against_ngspice():
 
 @pytest.mark.parametrize("henries, farads", [(0.1, 10e-6), (1, 1e-6)])
 def test_kuphaldts_resonance(henries, farads):
-    # Kuphaldt, AC, chapter 8, resonant filters: both tuned circuits peak at 159.15 Hz.
-    assert impedance.lc_resonance(henries, farads) == approx(159.15, rel=1e-4)
+    source = "Kuphaldt, Lessons in Electric Circuits, AC, chapter 8, resonant filters"
+    what = f"resonance of {henries:g} H and {farads * 1e6:g} µF"
+    assert impedance.lc_resonance(henries, farads) == published(159.15, "Hz", what, source, rel=1e-4)
 
 
 def test_parallel_resistances():

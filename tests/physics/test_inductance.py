@@ -12,6 +12,7 @@ from scipy.integrate import dblquad, quad
 
 from boardwright.physics import inductance
 from boardwright.physics.inductance import Filament
+from published import published
 
 
 def neumann(first, second):
@@ -29,8 +30,9 @@ def neumann(first, second):
 
 @pytest.mark.parametrize("length, distance, nanohenry", [(1, 0.01, 861.66), (1, 0.05, 547.65), (0.3, 0.01, 187.64)])
 def test_grovers_parallel_filaments(length, distance, nanohenry):
-    # Grover, Inductance Calculations (1944), p. 35, eq. 7; Neumann's integral agrees to 1e-13.
-    assert inductance.parallel_filaments(length, distance) * 1e9 == approx(nanohenry, abs=0.005)
+    # Neumann's integral agrees to 1e-13.
+    source, what = "formula of Grover, Inductance Calculations (1944), p. 35, eq. 7", f"two wires of {length} m, {distance} m apart"
+    assert inductance.parallel_filaments(length, distance) * 1e9 == published(nanohenry, "nH", what, source, abs=0.005)
     run, other = Filament((0, 0, 0), (length, 0, 0)), Filament((0, distance, 0), (length, distance, 0))
     assert inductance.mutual_inductance(run, other) * 1e9 == approx(nanohenry, abs=0.005)
 
@@ -143,14 +145,15 @@ def test_supply_pair_beside_a_signal_pair():
 
 
 def test_wire_beside_a_loop():
-    # MIL-HDBK-419A vol. 1, p. 6-9, eq. 6-5: mu_0 l / (2 pi) ln(r2 / r1); 1 m, 50 and 60 mm give 36.46 nH.
-    assert inductance.wire_beside_loop(1, 0.05, 0.06) == approx(36.46e-9, rel=2e-4)
+    # mu_0 l / (2 pi) ln(r2 / r1).
+    source, what = "formula of MIL-HDBK-419A vol. 1, p. 6-9, eq. 6-5", "wire beside 1 m of a loop, 50 to 60 mm away"
+    assert inductance.wire_beside_loop(1, 0.05, 0.06) * 1e9 == published(36.46, "nH", what, source, rel=2e-4)
     assert inductance.wire_beside_loop(1, 0.05, 0.05) == 0
 
 
 def test_openstax_solenoid_and_coil():
-    # OpenStax, University Physics 2, "Mutual Inductance": M = 2.53e-5 H, 5.0 A at 60 Hz: at most 4.77e-2 V.
-    assert inductance.induced_voltage(2.53e-5, 60, 5.0) == approx(4.77e-2, rel=3e-3)
+    source, what = "OpenStax, University Physics 2, “Mutual Inductance”", "most through 25.3 µH from 5.0 A at 60 Hz"
+    assert inductance.induced_voltage(2.53e-5, 60, 5.0) * 1e3 == published(47.7, "mV", what, source, rel=3e-3)
 
 
 @pytest.mark.parametrize(

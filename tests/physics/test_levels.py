@@ -6,19 +6,21 @@ from hypothesis import strategies as st
 from pytest import approx
 
 from boardwright.physics import levels
+from published import published
 
 
 def test_reference_levels():
-    # GNU units 2.22: dBu(0) 0.774597 V, dBu(4) 1.227653 V, dBV(-10) 0.3162278 V.
-    assert levels.volts_from_dbu(0) == approx(0.774597, abs=5e-7)
-    assert levels.volts_from_dbu(4) == approx(1.227653, abs=5e-7)
-    assert levels.volts_from_dbv(-10) == approx(0.3162278, abs=5e-8)
+    source = "GNU units 2.22"
+    assert levels.volts_from_dbu(0) == published(0.774597, "V", "0 dBu", source, abs=5e-7)
+    assert levels.volts_from_dbu(4) == published(1.227653, "V", "+4 dBu", source, abs=5e-7)
+    assert levels.volts_from_dbv(-10) == published(0.3162278, "V", "−10 dBV", source, abs=5e-8)
 
 
 def test_between_the_references():
-    # STX manual of the Austrian Academy of Sciences, table 5: +4 dBu and -10 dBV are 11.79 dB apart; dBu = dBV + 2.2.
-    assert levels.dbv(levels.volts_from_dbu(4)) + 10 == approx(11.78, abs=0.015)
-    assert levels.dbu(1) == approx(2.218, abs=5e-4)
+    # It prints 11.79 for the first, and 2.2 for the second.
+    source = "STX manual of the Austrian Academy of Sciences, table 5"
+    assert levels.dbv(levels.volts_from_dbu(4)) + 10 == published(11.78, "dB", "from −10 dBV to +4 dBu", source, abs=0.015)
+    assert levels.dbu(1) == published(2.218, "dB", "from 0 dBu to 0 dBV", source, abs=5e-4)
 
 
 @given(st.floats(-300, 300))

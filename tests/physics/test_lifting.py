@@ -6,9 +6,10 @@ import pytest
 from pytest import approx
 
 from boardwright.physics import lifting
+from published import published
 
-# Canadian Centre for Occupational Health and Safety, fact sheet on the NIOSH lifting equation: centimetres (or degrees)
-# and the multiplier, to two figures. The sheet prints 0.87 at 100 cm, where the equation gives 0.865.
+FACT_SHEET = "Canadian Centre for Occupational Health and Safety, fact sheet on the NIOSH lifting equation"
+# Centimetres (or degrees) and the multiplier, to two figures. The sheet prints 0.87 at 100 cm, where the equation gives 0.865.
 HORIZONTAL = {25: 1.00, 30: 0.83, 40: 0.63, 50: 0.50, 60: 0.42}
 VERTICAL = {0: 0.78, 30: 0.87, 75: 1.00, 150: 0.78}
 DISTANCE = {25: 1.00, 40: 0.93, 55: 0.90, 100: 0.87}
@@ -25,12 +26,14 @@ ASYMMETRY = {0: 1.00, 30: 0.90, 45: 0.86, 90: 0.71}
 )
 def test_lengths_against_the_table(multiplier, table):
     for centimetres, expected in table.items():
-        assert multiplier(centimetres / 100) == approx(expected, abs=0.0051)
+        what = f"{multiplier.__name__.replace('_', ' ')} at {centimetres} cm"
+        assert multiplier(centimetres / 100) == published(expected, "", what, FACT_SHEET, abs=0.0051)
 
 
 def test_twist_against_the_table():
     for degrees, expected in ASYMMETRY.items():
-        assert lifting.asymmetry_multiplier(math.radians(degrees)) == approx(expected, abs=0.0051)
+        what = f"asymmetry multiplier at {degrees} degrees"
+        assert lifting.asymmetry_multiplier(math.radians(degrees)) == published(expected, "", what, FACT_SHEET, abs=0.0051)
 
 
 def test_limits_of_the_equation():
@@ -51,8 +54,8 @@ def test_a_board_from_the_floor():
 
 
 def test_ideal_lift():
-    # NIOSH 94-110: 23 kg close to the body at 75 cm, lifted no more than 25 cm.
-    assert lifting.recommended_weight_limit(0.25, 0.75, 0.25) == approx(23)
+    what = "lifted close to the body, from 75 cm, by no more than 25 cm"
+    assert lifting.recommended_weight_limit(0.25, 0.75, 0.25) == published(23, "kg", what, "NIOSH 94-110")
 
 
 @pytest.mark.parametrize(

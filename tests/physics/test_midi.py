@@ -4,11 +4,12 @@ import pytest
 from pytest import approx
 
 from boardwright.physics import midi
+from published import published
 
 
 def test_one_byte():
-    # IEC 63035:2017, 4.1: 31.25 kBd, start bit, eight data bits, stop bit: 320 microseconds per byte.
-    assert midi.message_time(1) == approx(320e-6, rel=1e-12)
+    # 31.25 kBd, start bit, eight data bits, stop bit.
+    assert midi.message_time(1) * 1e6 == published(320, "µs", "one byte of MIDI", "IEC 63035:2017, 4.1", rel=1e-12)
 
 
 def test_messages():

@@ -8,18 +8,20 @@ from hypothesis import strategies as st
 from pytest import approx
 
 from boardwright.physics import levels, noise
+from published import published
 
 
 @pytest.mark.parametrize(
-    "ohms, kelvin, hertz, volts",
+    "ohms, kelvin, hertz, nanovolts, source",
     [
-        (1e3, 300, 1, 4.07e-9),  # encyclopedia value, per root hertz
-        (1e6, 310, 1e6, 1.31e-4),  # textbook exercise
-        (1e6, 300, 20e3, 18.2e-6),  # textbook exercise
+        (1e3, 300, 1, 4.07, "an encyclopedia, per root hertz"),
+        (1e6, 310, 1e6, 1.31e5, "a textbook exercise"),
+        (1e6, 300, 20e3, 18.2e3, "a textbook exercise"),
     ],
 )
-def test_johnson_noise(ohms, kelvin, hertz, volts):
-    assert noise.johnson_noise(ohms, hertz, kelvin) == approx(volts, rel=2e-3)
+def test_johnson_noise(ohms, kelvin, hertz, nanovolts, source):
+    what = f"noise of {ohms:.7g} Ω at {kelvin} K over {hertz:.7g} Hz"
+    assert noise.johnson_noise(ohms, hertz, kelvin) * 1e9 == published(nanovolts, "nV", what, source, rel=2e-3)
 
 
 def test_johnson_noise_as_a_level():
@@ -32,6 +34,8 @@ def test_a_warm_room_unless_told_otherwise():
 
 
 def test_boltzmann():
+    codata = "CODATA, as the library scipy holds it"
+    assert published(scipy.constants.k * 1e23, "10⁻²³ J/K", "Boltzmann constant", codata, rel=1e-12) == noise.BOLTZMANN * 1e23
     assert scipy.constants.k == noise.BOLTZMANN
 
 

@@ -10,9 +10,9 @@ from pytest import approx
 
 from boardwright.physics import search
 from boardwright.physics.search import Split
+from published import MEMORY, published
 
-# Huffman, "A method for the construction of minimum-redundancy codes", Proc. IRE 40 (1952), tables I and II (from
-# memory), and a textbook example: probabilities, entropy and mean length of the code.
+# Probabilities of two codes whose entropy and mean length are known.
 HUFFMAN_PAPER = [0.20, 0.18, 0.10, 0.10, 0.10, 0.06, 0.06, 0.04, 0.04, 0.04, 0.04, 0.03, 0.01]
 TEXTBOOK = [0.10, 0.15, 0.30, 0.16, 0.29]
 
@@ -34,12 +34,19 @@ def equal_costs(parts):
     return [1] * (len(parts) - 1)
 
 
-@pytest.mark.parametrize("probabilities, bits, length", [(HUFFMAN_PAPER, 3.355, 3.42), (TEXTBOOK, 2.2047, 2.25)])
-def test_published_codes(probabilities, bits, length):
-    assert search.entropy(probabilities) == approx(bits, abs=5e-4)
+@pytest.mark.parametrize("probabilities, bits, length, source",
+    [
+        (HUFFMAN_PAPER, 3.355, 3.42, "Huffman, Proc. IRE 40 (1952), tables I and II, from memory"),
+        (TEXTBOOK, 2.2047, 2.25, "a textbook example, from memory"),
+    ],
+)
+def test_published_codes(probabilities, bits, length, source):
+    what = f"{len(probabilities)} messages"
+    assert search.entropy(probabilities) == published(bits, "bit", f"entropy of {what}", source, abs=5e-4, kind=MEMORY)
     assert huffman_length(probabilities) == approx(length)
     # In rising or falling order an alphabetic tree can do what Huffman's does (Knuth, TAOCP 3, 6.2.2).
-    assert search.half_split(sorted(probabilities), equal_costs(probabilities)).cost == approx(length)
+    cost = search.half_split(sorted(probabilities), equal_costs(probabilities)).cost
+    assert cost == published(length, "tests", f"mean number of tests to find one of {what}", source, kind=MEMORY)
 
 
 @given(weights)

@@ -30,7 +30,9 @@ from boardwright.report.drawings import DRAWINGS
 from boardwright.report.prose import say_limit
 from boardwright.rules.registry import RULES
 from boardwright.site import answer as answers
-from boardwright.site import countries_page, hunts, language, limits_page, plan_view, report_page, rule_pages, sources_page, worked_examples
+from boardwright.site import (
+    countries_page, hunts, language, limits_page, plan_view, published_page, report_page, rule_pages, sources_page, worked_examples,
+)  # fmt: skip
 from boardwright.site.boards import ShownBoard
 from boardwright.site.code import board_text, checker_link
 from boardwright.site.exercise import KEYS, read_key
@@ -193,5 +195,6 @@ SHORTCODES: dict[str, Shortcode] = {
     "report": report_page.report,
     "sources": sources_page.sources,
     "formulas": sources_page.formulas,
+    "published-values": published_page.published_values,
     "examples": worked_examples.index,
 }
