@@ -31,7 +31,7 @@ from boardwright.report.prose import say_limit
 from boardwright.rules.registry import RULES
 from boardwright.site import answer as answers
 from boardwright.site import (
-    countries_page, hunts, language, limits_page, plan_view, published_page, report_page, rule_pages, sources_page, worked_examples,
+    countries_page, hunts, language, limits_page, parts_page, plan_view, published_page, report_page, rule_pages, sources_page, worked_examples,
 )  # fmt: skip
 from boardwright.site.boards import ShownBoard
 from boardwright.site.code import board_text, checker_link
@@ -195,6 +195,7 @@ SHORTCODES: dict[str, Shortcode] = {
     "report": report_page.report,
     "sources": sources_page.sources,
     "formulas": sources_page.formulas,
+    "parts": parts_page.parts_tables,
     "published-values": published_page.published_values,
     "examples": worked_examples.index,
 }
