@@ -31,7 +31,17 @@ from boardwright.report.prose import say_limit
 from boardwright.rules.registry import RULES
 from boardwright.site import answer as answers
 from boardwright.site import (
-    countries_page, hunts, language, limits_page, parts_page, plan_view, published_page, report_page, rule_pages, sources_page, worked_examples,
+    countries_page,
+    hunts,
+    language,
+    limits_page,
+    parts_page,
+    plan_view,
+    published_page,
+    report_page,
+    rule_pages,
+    sources_page,
+    worked_examples,
 )  # fmt: skip
 from boardwright.site.boards import ShownBoard
 from boardwright.site.code import board_text, checker_link
