@@ -20,6 +20,14 @@ class Limit:
     why: str
     source: str = PRACTICE
 
+    @property
+    def is_judgement(self) -> bool:
+        """Whether people who know the trade could put it elsewhere: nothing from outside gives the figure itself."""
+        return any(word in self.source for word in _JUDGEMENT)
+
+
+_JUDGEMENT = ("judgement", "practice", "bench", "typical", "hobby", "order of magnitude", "our own", "no standard", "usual cable", "for the lifting")
+"""Words by which a source says that it gives no figure, or only about how much."""
 
 LIMITS: dict[str, Limit] = {}
 

@@ -110,6 +110,21 @@ def test_every_limit_stands_on_its_page_with_its_value(site: Site):
     assert [limit for _, group in subjects() for limit in group] == list(LIMITS.values())
 
 
+def test_every_limit_is_told_to_be_judgement_or_not_and_leads_to_its_row(site: Site):
+    page = site.pages["limits-of-the-tool/"]
+    links = [element for element in page.elements if (element.attributes.get("href") or "").startswith("../reference/limits/#")]
+    assert sorted(element.text for element in links) == sorted(LIMITS)
+    assert all(element.attributes["href"].endswith(f"#{element.text}") for element in links)
+
+
+@pytest.mark.parametrize(
+    ("name", "judged"),
+    [("outlet-headroom", True), ("plug-flat", True), ("core-flux", True), ("switch-spacing-advice", True), ("rcd-trip", False), ("shoe-breadth", False)],
+)
+def test_what_is_judgement(name: str, judged: bool):
+    assert LIMITS[name].is_judgement is judged
+
+
 @pytest.mark.parametrize("name", RULES)
 def test_a_rules_page_gives_every_threshold_that_its_text_names(site: Site, name: str):
     page = site.pages[RULES[name].page_link]

@@ -6,6 +6,8 @@ import inspect
 import re
 from collections.abc import Iterator
 
+from markupsafe import Markup
+
 from boardwright import limits as module
 from boardwright.limits import LIMITS, Limit
 from boardwright.report.prose import say_limit
@@ -47,3 +49,22 @@ def limits(page: Page) -> str:
         parts.append(f"## {title}")
         parts.append(page.slot(table(title, ("name", "value", "why, and from where", "named by"), rows(each), look="bw-table--prose")))
     return "\n\n".join(parts)
+
+
+def judgement(page: Page) -> str:
+    """Which limits are judgement and which rest on something from outside, subject by subject; each leads to its row."""
+    each = []
+    for heading, group in subjects():
+        ours, others = ([_to_row(page, limit) for limit in group if limit.is_judgement is judged] for judged in (True, False))
+        each.append((heading[:1].upper() + heading[1:], _listed(ours), _listed(others)))
+    counted = sum(limit.is_judgement for limit in LIMITS.values())
+    title = f"Thresholds and defaults by where they come from: {counted} of {len(LIMITS)} are judgement"
+    return page.slot(table(title, ("about", "judgement", "from a standard, a handbook, physics"), rows(each), look="bw-table--prose"))
+
+
+def _to_row(page: Page, limit: Limit) -> Markup:
+    return tag("a", {"href": page.link(f"reference/limits/#{limit.name}")}, limit.name)
+
+
+def _listed(links: list[Markup]) -> Markup | str:
+    return Markup(", ").join(links) if links else "none"

@@ -201,6 +201,7 @@ SHORTCODES: dict[str, Shortcode] = {
     "language": language.sections,
     "units": language.units,
     "limits": limits_page.limits,
+    "judgement": limits_page.judgement,
     "countries": countries_page.countries_table,
     "report": report_page.report,
     "sources": sources_page.sources,
