@@ -122,12 +122,12 @@ def test_every_region_lies_in_its_text():
 
 
 def test_a_fix_says_what_the_offered_edit_says():
-    text = "pedals: {a: {label: 𝄞, kindd: fuzz}}\n"
+    text = "board: {name: 𝄞, framme: {size: [500, 300]}}\n"
     offered = boardwright.check(text).problems[0].edits[0]
     (change,) = results(text)[0]["fixes"][0]["artifactChanges"]
     (replacement,) = change["replacements"]
-    assert replacement["insertedContent"]["text"] == offered.edits[0].text == "kind"
-    assert utf16(text.splitlines(), replacement["deletedRegion"], text) == "kindd"
+    assert replacement["insertedContent"]["text"] == offered.edits[0].text == "frame"
+    assert utf16(text.splitlines(), replacement["deletedRegion"], text) == "framme"
 
 
 def test_braces_that_mean_themselves_are_doubled():
