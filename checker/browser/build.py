@@ -156,7 +156,7 @@ def assemble(libraries: Path, checker: Path) -> None:
     # Pyodide's module asks for Node's own modules, in branches that no browser reaches.
     worker = ["worker.mjs", f"--define:RUNTIME={json.dumps(table)}", "--loader:.py=text", "--external:node:*", "--external:ws"]
     esbuild(making, *worker)
-    esbuild(making, "page/page.mjs", "page/visit.mjs", "page/page.css", "page/frame.mjs", "page/frame.css", "--splitting")
+    esbuild(making, "page/page.mjs", "page/lessons_index.mjs", "page/visit.mjs", "page/page.css", "page/frame.mjs", "page/frame.css", "--splitting")
     shutil.copy(HERE / "offline.js", making)
 
     travels = [wasm, runtime / "pyodide.asm.mjs", making / "worker.mjs", *(making / file["path"] for file in files.values() if file["packed"])]

@@ -69,7 +69,9 @@ def test_an_exercise_can_be_read_without_a_script(site: Site):
         text = (ROOT / "docs/lessons/boards" / f"{name}.yaml").read_text("utf-8")
         assert text.strip() in {box.text.strip() for box in page.all("textarea")}
         key = json.loads(bench.attributes["data-key"])
-        assert key and all({"rule", "about", "severity", "because"} == set(each) for each in key)
+        assert key and all({"rule", "about", "severity", "because", "look", "mend", "title", "lesson"} == set(each) for each in key)
+        words = " ".join(item.text for item in page.all("li"))
+        assert all(each[part].replace("`", "") in words for each in key for part in ("look", "because", "mend"))
         assert f"#example=boards/{name}.yaml" in " ".join(link.attributes.get("href") or "" for link in page.all("a"))
 
 

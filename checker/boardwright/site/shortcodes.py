@@ -7,6 +7,7 @@
     {{ answer FILE }}               everything that the checker says about it
     {{ plan FILE }}                 its build plan, with the readings to expect
     {{ exercise FILE }}             a board to be mended in the page
+    {{ progress }}                  how far the reader has come in all exercises
     {{ opening FILE }}              the comment at its top, as paragraphs
     {{ open FILE }}                 a link that opens it in the checker
     {{ hunt FILE }}                 the tests that find the fault of a board with a symptom
@@ -45,7 +46,7 @@ from boardwright.site import (
 )  # fmt: skip
 from boardwright.site.boards import ShownBoard
 from boardwright.site.code import board_text, checker_link
-from boardwright.site.exercise import KEYS, read_key
+from boardwright.site.exercise import KEYS, progress, read_key
 from boardwright.site.exercise import exercise as workbench
 from boardwright.site.figure import figure as worked_out
 from boardwright.site.markup import prose, scrolling, tag, text
@@ -158,7 +159,10 @@ def exercise(page: Page, file: str) -> Markup:
     key = page.boards.docs / KEYS / f"{shown.name}.yaml"
     if not key.is_file():
         raise Unfit(f"There is no key for this exercise: docs/{KEYS}/{shown.name}.yaml is due.")
-    return workbench(page, shown, read_key(key))
+    read = read_key(key)
+    path = read.mended.relative_to(page.boards.docs).as_posix()
+    solution = board(page, path) + (drawing(page, read.drawing, path) if read.drawing else "")
+    return workbench(page, shown, read, _find(page, path), solution)
 
 
 def opening(page: Page, file: str) -> Markup:
@@ -188,6 +192,7 @@ SHORTCODES: dict[str, Shortcode] = {
     "answer": answer,
     "plan": lambda page, file: plan_view.plan(_find(page, file)),
     "exercise": exercise,
+    "progress": progress,
     "opening": opening,
     "open": open_in_checker,
     "case": case,

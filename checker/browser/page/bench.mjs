@@ -65,6 +65,10 @@ export class Bench {
     this.shownText = "";
     /** @type {import("./types.mjs").Mark[]} */
     this.marks = [];
+    /** Which of them stand beside the lines. @type {(mark: import("./types.mjs").Mark) => boolean} */
+    this.keepMark = () => true;
+    /** What an answer is announced with. @type {(answer: Answer) => string} */
+    this.inShort = (answer) => answer.headline;
     /** @type {Watcher[]} */
     this.watchers = [];
     /** @type {HTMLElement | null} */
@@ -208,11 +212,15 @@ export class Bench {
     if (shown === this.shownAnswer) return;
     this.shownAnswer = shown;
     this.marks = marksOf(answer);
-    this.editor.setMarks(this.marks);
+    this.showMarks();
     const { baseUrl, idPrefix, tools } = this;
     const mend = tools && tools.mend.bind(tools);
     renderAnswer(this.answer, answer, this.drawings, { baseUrl, idPrefix, mend, onJump: (span, from) => this.jump(span, from) });
-    this.announce(answer.headline);
+    this.announce(this.inShort(answer));
+  }
+
+  showMarks() {
+    this.editor.setMarks(this.marks.filter(this.keepMark));
   }
 
   /** Old drawings stay, and say that they are old, until the new ones come. @param {Answer["drawings"]} drawings */
@@ -306,7 +314,7 @@ export class Bench {
     if (!this.origin.textContent) return;
     this.origin.textContent = this.shownAnswer = this.shownText = "";
     this.marks = [];
-    this.editor.setMarks([]);
+    this.showMarks();
     this.drawn = undefined;
     this.drawings.replaceChildren();
     this.answer.replaceChildren();
@@ -334,8 +342,8 @@ export class Bench {
     const code = codeEditor(plain.text(), this.editorOptions);
     plain.element.before(code.element);
     code.select(...plain.selection());
-    code.setMarks(this.marks);
     this.editor = code;
+    this.showMarks();
     if (plain.hasFocus()) code.focus();
     plain.element.remove();
     this.keys.textContent = "Ctrl-Space offers words, Shift-F1 explains one, F8 goes to the next mark, Tab leaves the text.";
