@@ -81,7 +81,8 @@ class _Answer:
         anchor = f"{self.prefix}-{name}"
         count = tag("span", {"class": "bw-group__count"}, unseen(", "), len(cards))
         head = self._heading(1, {"id": anchor, "class": "bw-group__head"}, self.page.kinds[kind].shape, tag("span", {}, heading), count)
-        return tag("section", {"class": f"bw-group bw-group--{kind}", "aria-labelledby": anchor}, head, tag("ul", {"class": "bw-cards"}, cards))
+        # No region with a name of its own: a page of prose may hold several answers, with the same groups in each.
+        return tag("div", {"class": f"bw-group bw-group--{kind}"}, head, tag("ul", {"class": "bw-cards"}, cards))
 
     def _card(self, kind: str, anchor: str | None, title: str, *parts: Markup | None, word: str | None = None) -> Markup:
         """``word``: in the place of the kind's own."""

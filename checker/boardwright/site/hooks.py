@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from markupsafe import Markup
+from markupsafe import escape as markup_escape
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import PluginError
 from mkdocs.plugins import event_priority
@@ -22,7 +23,7 @@ from boardwright.browser import written
 from boardwright.report.book import handover_book
 from boardwright.report.json import json_schema as report_schema
 from boardwright.rules.registry import LESSONS, RULES
-from boardwright.site import frames, rule_pages, worked_examples
+from boardwright.site import frames, rule_pages, theme, worked_examples
 from boardwright.site.boards import Boards, Case, ShownBoard
 from boardwright.site.csp import with_policy
 from boardwright.site.editor_words import ADDRESS as EDITOR_WORDS
@@ -187,23 +188,34 @@ def on_page_markdown(markdown: str, *, page: MkDocsPage, config: MkDocsConfig, f
     whole = page.file.content_string
     for name in ("title", "description"):  # the theme puts them into its pages as they are
         if isinstance(said := page.meta.get(name), str):
-            page.meta[name] = escape(said)
+            page.meta[name] = markup_escape(said)  # and what is markup already it does not escape once more
     try:
         return expand(_build.page(page), markdown, first_line=1 + whole.count("\n") - markdown.count("\n"))
     except Unfit as error:
         raise PluginError(str(error)) from None
 
 
-_TABLE = re.compile(r"<table>(.*?)</table>", re.DOTALL)
+_HEADING_OR_TABLE = re.compile(r"<h[1-6][^>]*>(?P<heading>.*?)</h[1-6]>|<table>(?P<table>.*?)</table>", re.DOTALL)
+_PERMALINK = re.compile(r'<a class="headerlink".*?</a>')
 
 
 def on_page_content(html: str, *, page: MkDocsPage, config: MkDocsConfig, files: Files) -> str:
-    return _build.page(page).fill(_TABLE.sub(_framed, html))
+    return _build.page(page).fill(_with_framed_tables(html))
 
 
-def _framed(found: re.Match[str]) -> str:
-    """A table of the prose, dressed like those of the reference; the theme's own frame cannot be scrolled by keyboard."""
-    return str(scrolling("Table", tag("table", {"class": "bw-table bw-table--prose"}, Markup(found[1]))))
+def _with_framed_tables(html: str) -> str:
+    """Tables of the prose, dressed like those of the reference and named after the heading above them; the theme's own frame
+    cannot be scrolled by keyboard."""
+    heading = "Table"
+
+    def framed(found: re.Match[str]) -> str:
+        nonlocal heading
+        if found["table"] is not None:
+            return str(scrolling(heading, tag("table", {"class": "bw-table bw-table--prose"}, Markup(found["table"]))))
+        heading = f"Table: {Markup(_PERMALINK.sub('', found['heading'])).striptags()}"
+        return found[0]
+
+    return _HEADING_OR_TABLE.sub(framed, html)
 
 
 @event_priority(-100)  # behind the search, which reads pages in the same event
@@ -214,9 +226,8 @@ def on_page_context(context: dict[str, Any], *, page: MkDocsPage, config: MkDocs
 
 @event_priority(-100)  # the policy speaks of the page as it leaves
 def on_post_page(output: str, *, page: MkDocsPage, config: MkDocsConfig) -> str:
-    """Give the theme's search a name, which it lacks, and the page its policy."""
-    named = output.replace('data-md-component="search" role="dialog"', 'data-md-component="search" role="dialog" aria-label="Search"')
-    return _guarded(page.file.src_uri, named)
+    """Give names to what the theme leaves without, and the page its policy."""
+    return _guarded(page.file.src_uri, theme.named(output))
 
 
 @event_priority(-100)

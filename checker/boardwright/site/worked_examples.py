@@ -46,12 +46,12 @@ def example_page(shown: ShownBoard, boards: Boards) -> str:
         f"# {_plain(shown.title)}",
         f"{{{{ opening {path} }}}}",
         *([f"The same board, mended: {_link(mended)}."] if mended else _befores(boards.befores(shown))),
-        "## The board { #board }",
-        f"{{{{ board {path} }}}}",
-        "## Drawn { #drawings }",
-        *(f"{{{{ drawing {name} {path} }}}}" for name in DRAWINGS),
         "## What the checker says { #answer }",
         f"{{{{ answer {path} }}}}",
+        "## Drawn { #drawings }",
+        *(f"{{{{ drawing {name} {path} }}}}" for name in DRAWINGS),
+        "## The board { #board }",
+        f"{{{{ board {path} }}}}",
         *([BOOK.format(address=book_address(shown))] if shown.name in BOOKS else []),
     ]
     if mended:

@@ -11,6 +11,7 @@
  */
 import { html } from "./dom.mjs";
 import { chooser } from "./live_way.mjs";
+import { scrolling } from "./scroll.mjs";
 
 const ELEMENTS = new Set([
   "svg",
@@ -97,7 +98,7 @@ function shown(source, caption) {
   svg.style.cssText = `display: block; max-width: 100%; height: auto; margin: 0 auto; min-width: ${0.8 * svg.viewBox.baseVal.width}px`;
   const sheet = html("div");
   sheet.attachShadow({ mode: "open" }).append(svg);
-  const scroll = html("div", { class: "bw-scroll", tabindex: 0, role: "group", "aria-label": caption }, sheet);
+  const scroll = scrolling(caption, sheet);
   const choice = chooser(svg);
   return choice ? [choice, scroll] : [scroll];
 }

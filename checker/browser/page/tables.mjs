@@ -1,6 +1,7 @@
 /** The tables of an answer: the figures of the power side, and what every rule said. */
 import { counted, html, siteLink } from "./dom.mjs";
 import { tell } from "./quantity.mjs";
+import { scrolling } from "./scroll.mjs";
 
 /** @typedef {import("./types.mjs").CoverageRow} CoverageRow */
 /** @typedef {import("./types.mjs").PowerFigures} PowerFigures */
@@ -17,7 +18,7 @@ function table(caption, heads, bodies, extraClass = "") {
   const columns = heads.map((head) => html("th", { scope: "col" }, head));
   const head = html("thead", {}, html("tr", {}, columns));
   const whole = html("table", { class: `bw-table ${extraClass}` }, html("caption", {}, caption), head, bodies);
-  return html("div", { class: "bw-scroll", tabindex: 0, role: "group", "aria-label": caption }, whole);
+  return scrolling(caption, whole);
 }
 
 /**

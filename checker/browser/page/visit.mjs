@@ -1,5 +1,8 @@
-/** Entry of every page: keeps the site for reading without a network, once the page itself has all it needs. */
+/** Entry of every page: shows what can be scrolled, and keeps the site for reading without a network, once the page itself has all it needs. */
 import { changeToNewest, keepPages } from "./keep.mjs";
+import { showMore } from "./scroll.mjs";
+
+for (const box of document.querySelectorAll(".bw-scroll")) if (box instanceof HTMLElement) showMore(box);
 
 changeToNewest();
 

@@ -245,16 +245,6 @@ def test_targets_are_at_least_24_pixels(open_page):
         assert small == [], width
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_axe_finds_nothing_in_the_workbench(open_page, scheme):
-    """axe-core: the automatic part of WCAG 2.2 AA. (What it finds in the theme around it is the theme's.)"""
-    page = open_page(color_scheme=scheme)
-    page.evaluate("document.querySelectorAll('details').forEach(fold => fold.open = true)")
-    add_axe(page)
-    found = page.evaluate("async () => (await axe.run('.bw-bench')).violations.map(one => [one.id, one.nodes.map(node => node.html)])")
-    assert found == []
-
-
 def test_print_has_every_line_of_the_text_and_every_fold_open(open_page):
     page = open_page(color_scheme="dark")
     page.evaluate("dispatchEvent(new Event('beforeprint'))")
