@@ -1,8 +1,10 @@
-/** Entry of every page: shows what can be scrolled, and keeps the site for reading without a network, once the page itself has all it needs. */
+/** Entry of every page: completes it for all readers, and keeps the site for reading without a network, once the page itself has all it needs. */
+import { nameCodeButtons } from "./code_buttons.mjs";
 import { changeToNewest, keepPages } from "./keep.mjs";
 import { showMore } from "./scroll.mjs";
 
 for (const box of document.querySelectorAll(".bw-scroll")) if (box instanceof HTMLElement) showMore(box);
+nameCodeButtons();
 
 changeToNewest();
 

@@ -22,6 +22,8 @@ KINDS = {
     "checker": "checker/",
     "examples": "examples/",
     "worked example": "examples/spare-room-five-before/",
+    "fault finder": "fault-finder/",
+    "handover book": "reference/handover-book/",
     "rules": "reference/rules/",
     "rule": "reference/rules/outlet-current-overdrawn/",
     "language": "reference/language/",
@@ -93,6 +95,8 @@ def test_tab_goes_through_everything_and_out_again(open_kind, kind):
     """WCAG 2.1.1, 2.1.2 (no trap), 2.4.7 (the focus is seen), 2.4.11 (and is not covered by the header)."""
     page = open_kind(kind, reduced_motion="reduce")
     page.locator(".md-skip").focus()
+    page.keyboard.press("Tab")
+    page.keyboard.press("Shift+Tab")
     for key in ("Tab", "Shift+Tab"):
         page.evaluate("window.reached = new Set()")
         stops = [page.evaluate(STOP) or _next(page, key)]
