@@ -114,5 +114,5 @@ def test_classes_that_pages_use_are_dressed(site: Site):
     assert sorted(name for name in used if f".{name}" not in styles) == sorted(UNDRESSED & set(used))
 
 
-UNDRESSED = {"bw-exercise", "bw-answer__foot"}
+UNDRESSED = {"bw-answer__foot"}
 """Named for scripts only."""

@@ -2,10 +2,9 @@
 
 import re
 
-import pytest
 from playwright.sync_api import expect
 
-from browser.page.steps import BEFORE, CLEAN, SAMPLE, add_axe, canned, editor_text, focused, paste
+from browser.page.steps import BEFORE, CLEAN, SAMPLE, canned, editor_text, focused, paste
 
 
 def test_it_opens_with_the_sample_and_says_what_is_wrong_with_it(open_page):

@@ -9,9 +9,7 @@ import re
 import pytest
 from playwright.sync_api import expect
 
-from browser.page.steps import HOUSE
-
-AXE = (HOUSE / "checker/browser/node_modules/axe-core/axe.min.js").read_text()
+from browser.page.steps import HOUSE, add_axe
 
 EXERCISE = "lessons/current/"
 KINDS = {
@@ -24,6 +22,7 @@ KINDS = {
     "worked example": "examples/spare-room-five-before/",
     "fault finder": "fault-finder/",
     "handover book": "reference/handover-book/",
+    "for shops": "for-shops/",
     "rules": "reference/rules/",
     "rule": "reference/rules/outlet-current-overdrawn/",
     "language": "reference/language/",
@@ -60,7 +59,7 @@ def unfold(page):
 def test_axe_finds_nothing_in_light_or_dark(open_kind, kind):
     page = open_kind(kind, color_scheme="light", reduced_motion="reduce")
     unfold(page)
-    page.evaluate(AXE)
+    add_axe(page)
     for scheme in ("default", "slate"):
         page.evaluate("scheme => document.body.setAttribute('data-md-color-scheme', scheme)", scheme)
         found = page.evaluate("async () => (await axe.run()).violations.map(one => [one.id, one.nodes.map(node => node.html.slice(0, 200))])")
