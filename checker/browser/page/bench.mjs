@@ -198,7 +198,7 @@ export class Bench {
     this.origin.textContent = "";
     this.put(answer, text);
     // Also where nothing changes on the screen: the stages of loading have been spoken meanwhile.
-    this.announce(answer.headline);
+    this.announce(this.inShort(answer));
   }
 
   /** @param {Answer} answer @param {string} text */
