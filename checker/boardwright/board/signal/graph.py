@@ -58,6 +58,11 @@ class Edge:
     sure: bool = True
     """``False`` for a way that may or may not exist, as through an empty loop that nobody described."""
 
+    @property
+    def passes(self) -> bool:
+        """Whether anything surely comes out: not of a bypassed box whose dry sound is kept out."""
+        return self.copies or self.engaged
+
 
 def copies(edge: Edge) -> bool:
     """Whether an edge passes a copy of the sound on."""

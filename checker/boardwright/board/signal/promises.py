@@ -166,6 +166,18 @@ def _about_loops(loops: list[str]) -> str:
 # --- always -------------------------------------------------------------------------------------------------------
 
 
+def _about_silence(signal: Signal) -> str:
+    """What to ask where an amplifier may hear nothing."""
+    if loops := _doubtful(signal):
+        return _about_loops(loops)
+    boxes = list(dict.fromkeys(edge.stage.name for edge in signal.graph.edges if not edge.passes and edge.stage))
+    one = len(boxes) == 1
+    return (
+        f"{_listed(boxes)} {'is' if one else 'are'} set to the effect alone: does the sound pass while {'it is' if one else 'they are'} off? "
+        "Write `bypass: true-bypass` if a plain wire passes it, or `bypass: always-on` if it is never off."
+    )
+
+
 def _always_in_words(always: Always) -> str:
     amps, sources = always.hears or [], always.from_ or [GUITAR]
     unless = ", but for silence on purpose" if always.unless == "quiet" else ""
@@ -188,13 +200,13 @@ def _always(always: Always, path: Path, sentence: str, signal: Signal) -> Answer
                 assert state is not None
                 line = f"`{amp}` does not hear `{source}` {state.words}." + _hint(signal, state, always)
                 return Answer(path, sentence, Kept.BROKEN, How.WITNESS, (line,), (amp, source), state)
-            certain = diagrams.without(signal.switches.possible, diagrams.either(_hears(signal.certain, amp, source), excused))
+            certain = diagrams.without(signal.switches.possible, diagrams.either(_hears(signal.passing, amp, source), excused))
             doubtful = doubtful or certain != NEVER
             how, line = _why_heard(signal, amp, source, always.unless == "quiet")
             hows.append(how)
             lines.append(line)
     if doubtful:
-        return Answer(path, sentence, Kept.CANNOT_TELL, How.UNSURE, (), (*amps, *sources), question=_about_loops(_doubtful(signal)))
+        return Answer(path, sentence, Kept.CANNOT_TELL, How.UNSURE, (), (*amps, *sources), question=_about_silence(signal))
     how = How.WIRING if all(each is How.WIRING for each in hows) else How.CONTRADICTION
     return Answer(path, sentence, Kept.HOLDS, how, tuple(lines), (*amps, *sources))
 

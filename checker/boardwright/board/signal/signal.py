@@ -147,6 +147,14 @@ class Signal:
         """
         return self if all(edge.sure for edge in self.graph.edges) else _Certain(self.wiring)
 
+    @cached_property
+    def passing(self) -> Signal:
+        """The certain part of the board without boxes that keep the sound out while they are off, being set to the effect alone.
+
+        What an amplifier "always" hears is asked of this: an echo without its dry sound may well be silent once it is bypassed.
+        """
+        return self.certain if all(edge.passes for edge in self.graph.edges) else _Passing(self.wiring)
+
     def reach(self, *sources: str) -> dict[Node, Diagram]:
         """For each node, the states in which the sound of ``sources`` (by default all of them) gets there.
 
@@ -522,6 +530,13 @@ class _Certain(Signal):
 
     def guard(self, edge: Edge) -> Diagram:
         return super().guard(edge) if edge.sure else NEVER
+
+
+class _Passing(_Certain):
+    """The same, and what keeps the sound out while it is off does not conduct then."""
+
+    def guard(self, edge: Edge) -> Diagram:
+        return super().guard(edge) if edge.passes else NEVER
 
 
 class _Relaxed(Signal):

@@ -15,7 +15,8 @@ Whatever you switch: ways exist, but their switches can never stand so at once. 
 there is one, in which it happens.
 
 A box with a tail (delay, reverb, looper) may be played into in one state and heard in a later one. `unless: quiet` leaves
-out presets marked `quiet: yes` and states in which a mute is closed. `same_time` compares copies of one sound, and counts
+out presets marked `quiet: yes` and states in which a mute is closed. A box set to the effect alone may be silent while it is off, unless a plain wire goes round it: what
+is always to be heard through it is asked about. `same_time` compares copies of one sound, and counts
 {{ limit same-time }} as the same where it says nothing else. Wet-only effects are sounds of their own: their two outputs
 are compared with each other, not with the guitar.
 
