@@ -3,10 +3,11 @@
 
 PYTHON ?= python3
 PORT ?= 8000
+COUNT ?= 200
 VENV := .venv/bin/python
 
 .NOTPARALLEL:
-.PHONY: help serve test check bench site runtime outside lock release audit clean
+.PHONY: help serve test check bench gauntlet site runtime outside lock release audit clean
 
 help:
 	@echo "make serve [PORT=8000]      build the site and serve it on this machine"
@@ -15,6 +16,7 @@ help:
 	@echo "make bench                  measure what we promise, beside its goals"
 	@echo "make release                build wheel, source and site into dist/, with their hashes"
 	@echo "make audit                  check hashes, licences and known weaknesses of all that is locked"
+	@echo "make gauntlet [COUNT=200]   try known faults on boards made by chance, and keep the result for the site"
 	@echo "make site | runtime | outside | lock | clean    the parts of these; see DEVELOPERS.md"
 
 serve: .venv/serve.stamp
@@ -31,6 +33,9 @@ check: .venv/serve.stamp
 
 bench: .venv/test.stamp outside site
 	@$(VENV) checker/bench
+
+gauntlet: .venv/test.stamp outside
+	@$(VENV) -m gauntlet $(COUNT)
 
 site: runtime
 	@NO_MKDOCS_2_WARNING=1 $(VENV) -m mkdocs build --strict --quiet

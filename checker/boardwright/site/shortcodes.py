@@ -13,6 +13,8 @@
     {{ hunt FILE }}                 the tests that find the fault of a board with a symptom
     {{ weights FILE }}              its parts, and how likely each is to blame
     {{ case RULE NAME }}            a case of a rule, with what the rule says about it
+    {{ measured RESULT NAME }}      a figure that a command has measured (see results_page.py)
+    {{ result RESULT }}             all that it has measured
 
 Each page of the reference adds one that writes its tables. FILE is relative to ``docs/`` or to the project's root.
 """
@@ -40,6 +42,7 @@ from boardwright.site import (
     plan_view,
     published_page,
     report_page,
+    results_page,
     rule_pages,
     sources_page,
     worked_examples,
@@ -213,5 +216,7 @@ SHORTCODES: dict[str, Shortcode] = {
     "formulas": sources_page.formulas,
     "parts": parts_page.parts_tables,
     "published-values": published_page.published_values,
+    "result": results_page.result,
+    "measured": results_page.figure,
     "examples": worked_examples.index,
 }
