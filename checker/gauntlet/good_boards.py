@@ -14,9 +14,9 @@ from typing import Any
 
 from gauntlet.rig import Rig, volts
 
-SHAPES = ("one", "all", "stereo", "wet-dry", "choice", "desk")
-"""How the sound gets to the amplifiers: to one; the same to all of them; to two from a stereo echo; bare to one and effects alone to
-the others; to one of two at a time; to a mixing desk."""
+SHAPES = ("one", "own-loop", "all", "stereo", "wet-dry", "choice", "desk")
+"""How the sound gets to the amplifiers: to one; to one whose own loop has the echoes in it; the same to all of them; to two from a stereo
+echo; bare to one and effects alone to the others; to one of two at a time; to a mixing desk."""
 
 _ROW = 150
 """Depth of a row [mm]."""
@@ -62,10 +62,13 @@ class _Builder:
         self.purpose = r.choice(_PURPOSES)
         self.devices = min(60, max(3, round(2.6 * 23 ** (r.random() ** 1.1))))
         self.rig.shape = self._shape()
-        shapes = {"one": 1, "desk": 1, "stereo": 2, "choice": 2}
+        shapes = {"one": 1, "own-loop": 1, "desk": 1, "stereo": 2, "choice": 2}
         self.amps = shapes.get(self.rig.shape) or r.randint(2, 4)
         self.laid_out = r.random() < 0.7
         self.country = r.choice(list(_PLACES))
+        self.rear = r.random() < 0.7
+        """Whether jacks are behind the boxes; otherwise at their sides, where plugs want more room between them."""
+        self.gap = 33 if self.rear else 55
         self.in_loops: set[str] = set()
         self.unpowered: set[str] = set()
         self.numbers: dict[str, int] = {}
@@ -85,8 +88,9 @@ class _Builder:
         rig, r = self.rig, self.r
         board: dict[str, Any] = {"name": f"Gauntlet {rig.seed}", "for": self.purpose}
         rig.sections["board"] = board
-        rig.sections["place"] = {"country": [self.country], "rcd": "30 mA", "ambient": "30 °C", "circuits": {"stage": {"rating": "20 A", "dimmer": "no"}}}
-        pickups = r.choice(("single-coil", "humbucker"))
+        tour = self.purpose == "tour" and _PLACES[self.country] == 230
+        rig.sections["place"] = {"country": ["GB", "IE", "DE"] if tour else [self.country], "rcd": "30 mA", "ambient": "30 °C", "circuits": {"stage": {"rating": "20 A", "dimmer": "no"}}}
+        pickups = r.choice(("single-coil", "humbucker", "single-coil", "active"))
         self.guitar_lead = r.choice((3, 4, 5, 6))
         rig.sections["guitar"] = {"pickups": pickups, "level": "0.6 V", "lead": {"length": f"{self.guitar_lead} m", "capacitance": "85 pF/m"}}
         for name in ("supplies", "pedals", "switchers", "isolators", "amps"):
@@ -96,7 +100,8 @@ class _Builder:
         self._wall()
         if self.laid_out:
             self._places()
-            self._runs()
+            if self.rear:
+                self._runs()
         self._lid()
         rig.sections = {name: said for name, said in rig.sections.items() if said}
         return rig
@@ -124,14 +129,14 @@ class _Builder:
         self.rig.audio.append({"path": f"{start} > {end}", **({"lead": lead} if lead else {})})
 
     def _off_board(self, start: str, end: str, metres: int, **more: Any) -> None:
-        ends = ["straight", "angled"] if start == "guitar" else ["angled", "straight"]
+        ends = ["straight", "angled"] if start in ("guitar", "amp_1.send") else ["angled", "straight"]
         self._hop(start, end, length=f"{metres} m", capacitance="85 pF/m", ends=ends, anchor="yes", **more)
 
     def _sound(self) -> None:
         r, rig = self.r, self.rig
         left = self.devices
         chain: list[str] = []
-        if left >= 6 and r.random() < 0.3:
+        if left >= 6 and rig.sections["guitar"]["pickups"] != "active" and r.random() < 0.3:
             chain.append(self._fuzz())
             left -= 1
         tuner = self._add(_sort("tuner", 40, 80, digital=True), bypass="buffered")
@@ -148,11 +153,15 @@ class _Builder:
             chain.append(self._treadle("volume-pedal"))
         echo_boxes = [self._add(r.choice(_TIME[:2] if each else _TIME), bypass="buffered") for each in range(echoes)]
         chain, looped = self._loops(chain)
+        if looped and r.random() < 0.4:
+            self._tuner_aside(chain, tuner)
         if rig.shape == "wet-dry":
             self._wet_dry(chain, echo_boxes)
         else:
-            self._straight(chain + echo_boxes)
-        rig.chain = [each for each in chain if each not in looped] + (echo_boxes if rig.shape != "wet-dry" else [])
+            self._straight(chain, echo_boxes)
+        rig.chain = [each for each in chain if each not in looped] + (echo_boxes if rig.shape not in ("wet-dry", "own-loop") else [])
+        if self.devices >= 8 and r.random() < 0.25:
+            self._blend(chain)
         self._amps()
         self._presets()
         self._midi_and_control(echo_boxes)
@@ -225,15 +234,48 @@ class _Builder:
         after = chain.index(stretch[-1]) + 1
         return [*chain[:first], "hub", *chain[after:]], set(stretch)
 
+    def _tuner_aside(self, chain: list[str], tuner: str) -> None:
+        """The tuner on an output of the switcher instead of in the way of the sound."""
+        chain.remove(tuner)
+        self.rig.pedals[tuner]["send_only"] = "yes"
+        self.rig.hub["outs"] = {"tuner": "start"}
+        self._hop("hub.tuner", tuner)
+
+    def _blend(self, chain: list[str]) -> None:
+        """Somewhere between two boxes, two ways side by side: one plain, one through a box that comes neither late nor upside down."""
+        pairs = {f"{a} > {b}" for a, b in zip(chain, chain[1:], strict=False)}
+        may = [entry for entry in self.rig.audio if entry["path"] in pairs and "wah" not in entry["path"]]
+        if not may:
+            return
+        entry = self.r.choice(may)
+        start, end = entry["path"].split(" > ")
+        par, blend = self._add(_sort("splitter", 15, 30)), self._add(_sort("mixer", 15, 30))
+        odd = self._add(self.r.choice((_TONE[0], _TONE[1], _TONE[3])), bypass="true-bypass")
+        for name in (par, blend):
+            self.rig.pedals[name]["stepped"] = "no"
+        entry["path"] = f"{start} > {par}"
+        for path in (f"{par}.a > {blend}.in_1", f"{par}.b > {odd}", f"{odd} > {blend}.in_2", f"{blend} > {end}"):
+            self.rig.audio.append({"path": path})
+
     def _amp_names(self) -> list[str]:
         return [f"amp_{number}" for number in range(1, self.amps + 1)]
 
-    def _straight(self, chain: list[str]) -> None:
+    def _straight(self, chain: list[str], echoes: list[str]) -> None:
         """One box after the other, then to the amplifiers."""
         rig = self.rig
+        if rig.shape == "own-loop":
+            self._around_the_amp(chain, echoes)
+            return
+        both_sides = rig.shape == "stereo" and len(echoes) > 1 and self.r.random() < 0.5
+        chain = chain + echoes
         self._enter(chain[0])
         for a, b in zip(chain, chain[1:], strict=False):
-            self._hop(a, b)
+            if both_sides and b == chain[-1]:
+                rig.pedals[a]["channels"], rig.pedals[b]["channels"] = {"in": 1, "out": 2}, {"in": 2, "out": 2}
+                self._hop(f"{a}.out_l", f"{b}.in_l")
+                self._hop(f"{a}.out_r", f"{b}.in_r")
+            else:
+                self._hop(a, b)
         last = chain[-1]
         match rig.shape:
             case "one":
@@ -244,7 +286,7 @@ class _Builder:
                 self._hop(last, di)
                 self._off_board(di, "desk.xlr_1", 8, plug="XLR")
             case "stereo":
-                rig.pedals[last]["channels"] = {"in": 1, "out": 2}
+                rig.pedals[last].setdefault("channels", {"in": 1, "out": 2})
                 self._leave(f"{last}.out_l", "amp_1")
                 self._leave(f"{last}.out_r", "amp_2")
             case "all":
@@ -259,6 +301,16 @@ class _Builder:
                 self._hop(last, "aby")
                 self._leave("aby.a", "amp_1")
                 self._leave("aby.b", "amp_2")
+
+    def _around_the_amp(self, chain: list[str], echoes: list[str]) -> None:
+        """Drives into the amplifier's input, echoes between its own send and return."""
+        self._enter(chain[0])
+        for row in (chain, echoes):
+            for a, b in zip(row, row[1:], strict=False):
+                self._hop(a, b)
+        self._leave(chain[-1], "amp_1")
+        self._off_board("amp_1.send", echoes[0], 6)
+        self._off_board(echoes[-1], "amp_1.return", 6)
 
     def _wet_dry(self, chain: list[str], echoes: list[str]) -> None:
         """The bare sound to the first amplifier; behind a box that gives its effect alone, to all others."""
@@ -309,6 +361,8 @@ class _Builder:
         for name in self._amp_names():
             said = {"kind": "valve", "class": "I", "mark": "yes", "input": self._label(), "earth_bond": "hard", "circuit": "stage"}
             rig.amps[name] = said | {"speaker": "8 ohm", "polarity": "same", "load": "180 VA"}
+        if rig.shape == "own-loop":
+            rig.amps["amp_1"]["loop"] = {"send": "yes", "return": "yes", "level": "instrument"}
         if self.amps > 1:
             rig.amps["amp_1"]["required"] = "yes"
         if rig.shape == "choice":
@@ -448,13 +502,13 @@ class _Builder:
         boxes = rig.boxes()
         treadles = [name for name in self.order if boxes[name].get("size", [0, 0])[1] > 200]
         others = [name for name in self.order if name not in treadles]
-        total = sum(boxes[name]["size"][0] + 33 for name in others)
+        total = sum(boxes[name]["size"][0] + self.gap for name in others)
         rows = 1 if total < 600 else 2 if total < 1500 else 3 if total < 3000 else 4
         room = max(total / rows + 140, *(boxes[name]["size"][0] + 80 for name in others), 260 * max(1, (len(rig.supplies) + rows - 1) // rows))
         filled: list[list[str]] = [[]]
         used = 0.0
         for name in others:
-            wide = boxes[name]["size"][0] + 33
+            wide = boxes[name]["size"][0] + self.gap
             if used + wide > room - 20:
                 filled.append([])
                 used = 0.0
@@ -466,8 +520,8 @@ class _Builder:
             x = round(room) - 10
             for name in row:
                 x -= boxes[name]["size"][0]
-                boxes[name] |= {"at": [x, _ROW * number + 10], "jacks": "rear"}
-                x -= 33
+                boxes[name] |= {"at": [x, _ROW * number + 10]} | ({"jacks": "rear"} if self.rear else {})
+                x -= self.gap
         for number, name in enumerate(treadles):
             boxes[name] |= {"at": [round(room) + 30 + 130 * number, 25], "jacks": "rear", "across_rows": "yes"}
         rig.rows = [list(reversed(row)) for row in filled]

@@ -68,6 +68,8 @@ def bridged(rig: Rig, r: Random):
 
 @fault("isolation-transformer-misplaced", "risk", "an isolator straight behind the pickup")
 def isolator_first(rig: Rig, r: Random):
+    if rig.sections["guitar"]["pickups"] == "active":
+        return None
     rig.insert(rig.hop_from("guitar"), "iso_early", {"kind": "transformer", "ratio": "1:1", "zin": "10k", "screen": "through"}, "isolators")
     return ["iso_early"]
 

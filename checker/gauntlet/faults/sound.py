@@ -20,6 +20,11 @@ def _inner(rig: Rig, r: Random) -> dict[str, Any] | None:
     return r.choice(may) if may else None
 
 
+def _bare_pickup(rig: Rig) -> bool:
+    """Whether the guitar cares what it is plugged into: an active pickup does not."""
+    return rig.sections["guitar"]["pickups"] != "active"
+
+
 def _passive(kind: str, **more: Any) -> dict[str, Any]:
     return {"kind": kind, "needs": "none", **more}
 
@@ -130,6 +135,8 @@ def heavy_input(rig: Rig, r: Random):
 
 @fault("unbuffered-cable-dulls-pickup", "risk", "15 m of cable on the pickup")
 def long_lead(rig: Rig, r: Random):
+    if not _bare_pickup(rig):
+        return None
     rig.sections["guitar"]["lead"]["length"] = "15 m"
     rig.hop_from("guitar")["lead"]["length"] = "15 m"
     return ["guitar", rig.chain[0], rig.hop_from("guitar")["path"]]
@@ -138,7 +145,7 @@ def long_lead(rig: Rig, r: Random):
 @fault("tone-shifts-when-bypassed", "risk", "no buffer at all, and much cable behind the boxes")
 def no_buffer(rig: Rig, r: Random):
     """Only where nothing but switched pedals stands between guitar and amplifier."""
-    if rig.shape != "one" or rig.hub or any(rig.pedals[name]["kind"] in ("fuzz", "wah", "volume-pedal") for name in rig.chain):
+    if rig.shape != "one" or rig.hub or not _bare_pickup(rig) or any(rig.pedals[name]["kind"] in ("fuzz", "wah", "volume-pedal") for name in rig.chain):
         return None
     for name in rig.chain:
         rig.pedals[name]["bypass"] = "true-bypass"
@@ -258,6 +265,8 @@ def no_tail(rig: Rig, r: Random):
 
 @fault("volume-pedal-wrong-for-its-place", "risk", "a volume pedal of 25 kΩ straight behind the pickup")
 def low_volume(rig: Rig, r: Random):
+    if not _bare_pickup(rig):
+        return None
     rig.insert(rig.hop_from("guitar"), "early_volume", _passive("volume-pedal", pot="25k"))
     return ["early_volume"]
 
