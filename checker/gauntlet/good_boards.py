@@ -103,6 +103,8 @@ class _Builder:
             if self.rear:
                 self._runs()
         self._lid()
+        if self.on_stage or r.random() < 0.3:
+            self._bench()
         rig.sections = {name: said for name, said in rig.sections.items() if said}
         return rig
 
@@ -607,6 +609,29 @@ class _Builder:
         self.rig.sections["spares"] = spares
         papers = ["signal-drawing", "power-map", "lead-list", "settings-photo", "serial-list", "spares-list", "quiet-card", "date-and-maker"]
         self.rig.sections["papers"] = papers + ["preset-list"] * bool(self.rig.sections.get("presets")) + ["midi-map"] * ("midi" in self.rig.sections)
+
+
+    # --- what was done and read ---------------------------------------------------------------------------------------
+
+    def _bench(self) -> None:
+        """On some boards the steps of the build and what the meter said; on the stage, when things were last seen to."""
+        rig = self.rig
+        if self.on_stage:
+            seen_to = dict.fromkeys(("leads", "fasteners", "jacks", "fans", "mains_test"), "2030-04-20")
+            rig.sections["upkeep"] = {"today": "2030-05-08", **seen_to}
+        if self.r.random() < 0.6:
+            return
+        steps: list[dict[str, Any]] = []
+        for row, _ in enumerate(rig.rows or [[]], 1):
+            steps += [{"do": do, "row": row} for do in ("place", "power", "meter", "audio", "listen")]
+        rig.sections["steps"] = steps
+        readings: list[dict[str, Any]] = []
+        for name, box in {**rig.fed(), **{name: said for name, said in rig.supplies.items() if "feed" in said}}.items():
+            inside = -1 if "centre-negative" in box["needs"] else 1
+            readings.append({"where": name, "what": "volts", "got": f"{inside * volts(rig.gives(rig.outlet_of(name))):g} V"})
+        if made := [run["id"] for run in rig.sections.get("runs", []) if "made" in run and run["carries"] == "audio"]:
+            readings.append({"where": made, "what": "ohms", "of": "all", "condition": "flexed", "got": "good"})
+        rig.sections["readings"] = readings
 
 
 def good_board(seed: int) -> Rig:

@@ -126,7 +126,7 @@ class Rig:
     def text(self) -> str:
         lines: list[str] = []
         for name, said in self.sections.items():
-            if isinstance(said, dict) and said and all(isinstance(each, dict) for each in said.values()) and name not in ("board", "place", "guitar", "mains"):
+            if isinstance(said, dict) and said and all(isinstance(each, dict) for each in said.values()) and name not in ("board", "place", "guitar", "mains", "upkeep"):
                 lines += [f"{name}:", *(f"  {key}: {written(each)}" for key, each in said.items())]
             elif isinstance(said, list) and said:
                 lines += [f"{name}:", *(f"  - {written(each)}" for each in said)]

@@ -1,6 +1,6 @@
 """Faults by family of rules."""
 
-from gauntlet.faults import earth, layout, mains, power, routing, sound  # noqa: F401
+from gauntlet.faults import bench, earth, layout, mains, power, routing, sound  # noqa: F401
 from gauntlet.faults.registry import FAULTS, Fault
 
 __all__ = ["FAULTS", "NOT_INJECTED", "Fault"]
