@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from random import Random
 
 from boardwright import Report, check
+from boardwright.report.report import Finding
 from gauntlet.faults import Fault
 from gauntlet.good_boards import good_board
 from gauntlet.rig import Rig
@@ -52,10 +53,14 @@ def is_found(report: Report, fault: Fault, things: frozenset[str]) -> bool:
     """Whether the rule trips on one of the things, no milder than it should, or is folded under a finding that names one."""
     worst = _WORST_FIRST[: _WORST_FIRST.index(fault.severity) + 1]
     for finding in report.findings:
-        named = {thing.name for thing in finding.things} & things
-        if named and finding.severity in worst and (finding.rule == fault.rule or any(other.rule == fault.rule for other in finding.folded)):
+        if _names(finding, things) and finding.severity in worst and (finding.rule == fault.rule or any(other.rule == fault.rule for other in finding.folded)):
             return True
     return False
+
+
+def _names(finding: Finding, things: frozenset[str]) -> bool:
+    """Whether a finding is about one of the things: by its name, or by where it stands in the text."""
+    return any(thing.name in things or things & set(thing.where.split(".")) for thing in finding.things)
 
 
 def misses(faults: tuple[Fault, ...], seed: int) -> list[str] | None:

@@ -39,8 +39,7 @@ def not_proved(rig: Rig, r: Random):
     forgotten = r.choice(volts)
     rig.sections["readings"].remove(forgotten)
     name = forgotten["where"]
-    lead = f"{rig.outlet_of(name)} > {name}"
-    return [name, lead, f"{lead}.dc", *(run["id"] for run in rig.sections.get("runs", []) if run["joins"] == lead)]
+    return [name, *(run["id"] for run in rig.sections.get("runs", []) if run["joins"] == f"{rig.outlet_of(name)} > {name}")]
 
 
 @fault("lead-not-proved-before-use", "risk", "a hand-made lead that nobody bent")
@@ -100,11 +99,14 @@ def no_map(rig: Rig, r: Random):
 
 @fault("half-split-points-missing", "advice", "ten boxes in a row with their jacks between them")
 def no_doorway(rig: Rig, r: Random):
-    if not _on_stage(rig) or rig.hub or len(rig.chain) < 10 or rig.rows:
+    if not _on_stage(rig) or rig.hub or len(rig.chain) < 10:
         return None
-    for name in rig.chain:
+    for name in ("runs", "openings", "steps", "readings"):
+        rig.sections.pop(name, None)
+    for name, box in rig.boxes().items():
+        box.pop("at", None)
         if name in rig.pedals:
-            rig.pedals[name]["jacks"] = "side"
+            box["jacks"] = "side"
     return rig.chain
 
 
@@ -113,4 +115,4 @@ def not_tested(rig: Rig, r: Random):
     if "upkeep" not in rig.sections:
         return None
     rig.sections["upkeep"]["mains_test"] = "2027-05-01"
-    return ["upkeep", "mains_test", "mains", *rig.amps, *rig.supplies]
+    return ["mains test"]

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from boardwright import limits
 from boardwright.board.bench.expected import BAD, GOOD, Expected
 from boardwright.board.bench.ground_readings import expected_between
+from boardwright.board.bench.power_readings import power_leads
 from boardwright.spec.figure import Figure
 from boardwright.spec.problem import Path
 from boardwright.spec.sections.readings import Reading
@@ -70,6 +71,8 @@ def taken(board: Board) -> Iterator[Taken]:
     if board.spec.readings:
         for each in board.expected:
             index.setdefault(each.where[0], []).append(each)
+        for device, label in _only_leads(board).items():
+            index[device] = [*index.get(device, []), *(each for each in index.get(label, ()) if each.what == "volts")]
     for number, reading in board.spec.readings.items():
         if reading.got is None or reading.got == "unknown" or reading.what in (None, "unknown") or not reading.where:
             continue
@@ -81,6 +84,13 @@ def taken(board: Board) -> Iterator[Taken]:
             continue
         for jack in reading.where:
             yield Taken((str(jack),), path, reading, reading.got, tuple(_meant(reading, index.get(str(jack), []))))
+
+
+def _only_leads(board: Board) -> dict[str, str]:
+    """Labels of power leads by the device that each feeds, where it is the only one: volts read at that device were read at its plug."""
+    labels = power_leads(board)
+    lines = {name: device.lines for name, device in board.power.devices.items() if len(device.lines) == 1}
+    return {name: label for name, (line,) in lines.items() if (label := labels.get((name, line.path), name)) != name}
 
 
 def _meant(reading: Reading, found: list[Expected]) -> Iterator[Expected]:
