@@ -7,7 +7,7 @@ COUNT ?= 200
 VENV := .venv/bin/python
 
 .NOTPARALLEL:
-.PHONY: help serve test check bench gauntlet site runtime outside lock release audit clean
+.PHONY: help serve test check bench gauntlet board-of-chance site runtime outside lock release audit clean
 
 help:
 	@echo "make serve [PORT=8000]      build the site and serve it on this machine"
@@ -36,6 +36,9 @@ bench: .venv/test.stamp outside site
 
 gauntlet: .venv/test.stamp outside
 	@$(VENV) -m gauntlet $(COUNT)
+
+board-of-chance: .venv/serve.stamp
+	@$(VENV) -m gauntlet.good_boards $(SEED)
 
 site: runtime
 	@NO_MKDOCS_2_WARNING=1 $(VENV) -m mkdocs build --strict --quiet

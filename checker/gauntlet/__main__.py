@@ -16,14 +16,14 @@ RESULTS = Path(__file__).parents[1] / "results"
 
 def main() -> None:
     parser = argparse.ArgumentParser(prog="gauntlet", description=__doc__)
-    parser.add_argument("count", type=int, nargs="?", default=200, help="clean boards; every fault is put into a tenth as many, two faults into half as many")
+    parser.add_argument("count", type=int, nargs="?", default=200, help="clean boards; every fault is put into a twentieth as many, two faults into a quarter as many")
     parser.add_argument("--jobs", type=int, default=os.cpu_count(), help="processes that share the work")
     parser.add_argument("--dry", action="store_true", help="only print; keep the result on the site as it is")
     asked = parser.parse_args()
     if asked.count < 1:
         parser.error("at least one board")
     count = asked.count
-    tally = run(clean=count, each=max(1, count // 10), pairs=max(1, count // 2), judged=max(1, count // 10), jobs=asked.jobs)
+    tally = run(clean=count, each=max(1, count // 20), pairs=max(1, count // 4), judged=max(1, count // 20), jobs=asked.jobs)
     result = summary(tally, f"make gauntlet COUNT={count}", datetime.date.today())
     for table in result["tables"]:
         print(f"\n{table['title']}\n" + "\n".join("  " + " · ".join(map(str, row)) for row in [table["columns"], *table["rows"]]))

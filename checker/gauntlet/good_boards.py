@@ -8,6 +8,7 @@ how anything is checked.
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import dataclass
 from random import Random
 from typing import Any
@@ -245,7 +246,7 @@ class _Builder:
 
     def _blend(self, chain: list[str]) -> None:
         """Somewhere between two boxes, two ways side by side: one plain, one through a box that comes neither late nor upside down."""
-        pairs = {f"{a} > {b}" for a, b in zip(chain, chain[1:], strict=False)}
+        pairs = {f"{a} > {b}" for a, b in itertools.pairwise(chain)}
         may = [entry for entry in self.rig.audio if entry["path"] in pairs and "wah" not in entry["path"]]
         if not may:
             return
@@ -271,7 +272,7 @@ class _Builder:
         both_sides = rig.shape == "stereo" and len(echoes) > 1 and self.r.random() < 0.5
         chain = chain + echoes
         self._enter(chain[0])
-        for a, b in zip(chain, chain[1:], strict=False):
+        for a, b in itertools.pairwise(chain):
             if both_sides and b == chain[-1]:
                 rig.pedals[a]["channels"], rig.pedals[b]["channels"] = {"in": 1, "out": 2}, {"in": 2, "out": 2}
                 self._hop(f"{a}.out_l", f"{b}.in_l")
@@ -308,7 +309,7 @@ class _Builder:
         """Drives into the amplifier's input, echoes between its own send and return."""
         self._enter(chain[0])
         for row in (chain, echoes):
-            for a, b in zip(row, row[1:], strict=False):
+            for a, b in itertools.pairwise(row):
                 self._hop(a, b)
         self._leave(chain[-1], "amp_1")
         self._off_board("amp_1.send", echoes[0], 6)
@@ -318,7 +319,7 @@ class _Builder:
         """The bare sound to the first amplifier; behind a box that gives its effect alone, to all others."""
         rig = self.rig
         self._enter(chain[0])
-        for a, b in zip(chain, chain[1:], strict=False):
+        for a, b in itertools.pairwise(chain):
             self._hop(a, b)
         split = self._add(_sort("splitter", 15, 30))
         rig.pedals[split]["stepped"] = "no"
@@ -327,7 +328,7 @@ class _Builder:
         rig.pedals[echoes[0]] |= {"mix": "wet-only"}
         del rig.pedals[echoes[0]]["dry_through"]
         self._hop(f"{split}.b", echoes[0])
-        for a, b in zip(echoes, echoes[1:], strict=False):
+        for a, b in itertools.pairwise(echoes):
             self._hop(a, b)
         last = echoes[-1]
         if self.amps == 2:
@@ -637,3 +638,9 @@ class _Builder:
 def good_board(seed: int) -> Rig:
     """The board of a seed: the same one every time."""
     return _Builder(seed).build()
+
+
+if __name__ == "__main__":
+    import sys
+
+    print(good_board(int(sys.argv[1])).text(), end="")

@@ -2,6 +2,7 @@
 
 import ast
 import datetime
+import runpy
 import shutil
 from pathlib import Path
 from random import Random
@@ -19,13 +20,13 @@ from gauntlet.run import Answer, Tally, carry_out
 from gauntlet.trial import alarms, is_found, misses, put_in
 
 HERE = Path(gauntlet.__file__).parent
-BOARDS = [*range(8), 19, 31, 47, 60]
+BOARDS = [*range(6), 19, 31]
 
 
 @pytest.mark.parametrize("path", [HERE / "rig.py", HERE / "good_boards.py", *sorted((HERE / "faults").glob("*.py"))], ids=lambda path: path.stem)
 def test_what_builds_and_breaks_boards_knows_nothing_of_the_checker(path):
     imported = [name for node in ast.walk(ast.parse(path.read_text("utf-8"))) for name in _imported(node)]
-    assert imported and not [name for name in imported if name.split(".")[0] not in {"__future__", "collections", "dataclasses", "gauntlet", "json", "math", "random", "re", "typing"}]
+    assert imported and not [name for name in imported if name.split(".")[0] not in {"__future__", "collections", "dataclasses", "gauntlet", "itertools", "json", "math", "random", "re", "sys", "typing"}]
 
 
 def _imported(node):
@@ -36,6 +37,12 @@ def _imported(node):
 
 def test_a_seed_is_one_board():
     assert good_board(3).text() == good_board(3).text() != good_board(4).text()
+
+
+def test_one_board_can_be_printed_again(capsys, monkeypatch):
+    monkeypatch.setattr("sys.argv", ["good_boards", "5"])
+    runpy.run_module("gauntlet.good_boards", run_name="__main__")
+    assert capsys.readouterr().out == good_board(5).text()
 
 
 def test_boards_are_of_every_shape_and_size():
@@ -52,9 +59,15 @@ def test_a_good_board_draws_no_alarm(seed):
     assert alarms(seed) == []
 
 
+@pytest.fixture(scope="module")
+def smallest_first():
+    """Seeds of boards, so that the tests take little time."""
+    return sorted(range(1000, 1400), key=lambda seed: len(good_board(seed).boxes()))
+
+
 @pytest.mark.parametrize("fault", FAULTS, ids=lambda fault: fault.name)
-def test_each_fault_is_found(fault):
-    said = next(said for seed in range(1000, 1400) if (said := misses((fault,), seed)) is not None)
+def test_each_fault_is_found(fault, smallest_first):
+    said = next(said for seed in smallest_first if (said := misses((fault,), seed)) is not None)
     assert said == []
 
 

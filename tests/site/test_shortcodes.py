@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import copy
+import datetime
+import json
 import math
 from dataclasses import replace
 from pathlib import Path
@@ -52,6 +55,8 @@ def test_a_limit_is_given_as_prose_says_it():
         ("{{ limit }}", "Write it as `{{ limit NAME }}`."),
         ("{{ limit outlet-headroom", "is not closed on the line on which it begins"),
         ("{{ case no-spare-outlet tripps }}", "Did you mean `trips`?"),
+        ("{{ result gauntled }}", "Did you mean `gauntlet`?"),
+        ("{{ measured gauntlet fownd }}", "Did you mean `found`?"),
     ],
 )
 def test_a_slip_is_named_with_its_page_and_line(written: str, complaint: str):
@@ -213,3 +218,44 @@ def test_attributes_and_sentences_are_escaped():
     assert tag("p", {"title": '"<'}, "<b>") == '<p title="&#34;&lt;">&lt;b&gt;</p>'
     assert prose("`<a>` & <b>") == "<code>&lt;a&gt;</code> &amp; &lt;b&gt;"
     assert tag("p", {"hidden": True, "id": None, "x": False}) == "<p hidden></p>"
+
+
+RESULT = {
+    "made_by": "make nothing COUNT=3",
+    "date": "2030-01-01",
+    "how": ["It was tried.", "And counted."],
+    "figures": {"tried": "3"},
+    "tables": [{"title": "Tried", "columns": ["rule", "how often"], "rows": [["no-spare-outlet", 3], ["<b>", 0]]}],
+    "falls_short": ["`no-spare-outlet` is not found on board 7."],
+}
+
+
+def page_with_results(folder: Path, **written: object) -> Page:
+    (folder / "checker/results").mkdir(parents=True)
+    for name, content in written.items():
+        (folder / f"checker/results/{name}.json").write_text(content if isinstance(content, str) else json.dumps(content), "utf-8")
+    boards = copy.copy(BOARDS)
+    boards.root = folder
+    return Page("trust.md", "trust/", boards, KINDS)
+
+
+def test_a_result_is_told_with_its_date_its_command_and_what_falls_short(tmp_path: Path):
+    shown = page_with_results(tmp_path, nothing=RESULT)
+    told = shown.fill_rest(shown.fill(expand(shown, "{{ measured nothing tried }} times\n\n{{ result nothing }}")))
+    assert told.startswith("3 times")
+    for said in ("2030-01-01", "make nothing COUNT=3", "And counted.", "What falls short", "board 7", "&lt;b&gt;", f'href="../{RULES["no-spare-outlet"].page_link}"'):
+        assert said in told
+    assert "Nothing fell short" not in told
+
+
+def test_a_result_that_is_none_is_named(tmp_path: Path):
+    with pytest.raises(Unfit, match=r"checker/results/odd\.json is not a result"):
+        expand(page_with_results(tmp_path, odd="{"), "{{ result odd }}")
+
+
+def test_results_that_are_shown_name_their_day_and_their_command():
+    for path in (ROOT / "checker/results").glob("*.json"):
+        found = json.loads(path.read_text("utf-8"))
+        datetime.date.fromisoformat(found["date"])
+        assert found["made_by"].startswith("make ")
+        assert all(len(row) == len(each["columns"]) for each in found["tables"] for row in each["rows"])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from random import Random
 
 from gauntlet.faults.registry import fault
@@ -11,7 +12,7 @@ from gauntlet.rig import Rig
 def _neighbours(rig: Rig, r: Random, row: int | None = None) -> tuple[str, str] | None:
     """Two boxes side by side, from left to right."""
     rows = rig.rows if row is None else rig.rows[row : row + 1]
-    may = [pair for names in rows for pair in zip(names, names[1:], strict=False)]
+    may = [pair for names in rows for pair in itertools.pairwise(names)]
     return r.choice(may) if may else None
 
 
@@ -59,7 +60,7 @@ def buried(rig: Rig, r: Random):
 
 @fault("footswitches-too-close", "fault", "two footswitches 40 mm apart")
 def one_shoe(rig: Rig, r: Random):
-    stepped = [pair for row in rig.rows for pair in zip(row, row[1:], strict=False) if all(rig.boxes()[name]["size"] == [72, 120, 55] for name in pair)]
+    stepped = [pair for row in rig.rows for pair in itertools.pairwise(row) if all(rig.boxes()[name]["size"] == [72, 120, 55] for name in pair)]
     if not stepped:
         return None
     pair = r.choice(stepped)
@@ -90,7 +91,7 @@ def tall_knobs(rig: Rig, r: Random):
 @fault("plug-has-no-room", "fault", "two boxes so close that no plug fits between them")
 def no_room(rig: Rig, r: Random):
     joined = {(start, end) for _, start, end in rig.hops()}
-    may = [pair for row in rig.rows for pair in zip(row, row[1:], strict=False) if (pair[1], pair[0]) in joined]
+    may = [pair for row in rig.rows for pair in itertools.pairwise(row) if (pair[1], pair[0]) in joined]
     if not may:
         return None
     pair = r.choice(may)

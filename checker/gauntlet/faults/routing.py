@@ -68,6 +68,8 @@ def squeal(rig: Rig, r: Random):
     into = rig.hop_into(name)["path"]
     onward = next(entry["path"] for entry, start, _ in rig.hops() if start == name)
     rig.sections["runs"] = [run for run in rig.sections.get("runs", []) if run["joins"] not in (into, onward)]
+    for name in ("steps", "readings"):  # which tell of leads that are not there any more
+        rig.sections.pop(name, None)
     rig.runs.append({"id": "in_1", "carries": "audio", "joins": into, "screen": "none", "path": [[0, 2], [300, 2]], "ties": [50, 200]})
     rig.runs.append({"id": "out_1", "carries": "audio", "joins": onward, "path": [[0, 8], [300, 8]], "ties": [50, 200]})
     return ["in_1", "out_1"]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from itertools import product
+from itertools import pairwise, product
 from random import Random
 
 import networkx
@@ -83,7 +83,7 @@ def _live(rig: Rig, state) -> networkx.DiGraph:
         after = f"hub {number}"
         if on[number]:
             steps = [at, *units, after]
-            live.add_edges_from(zip(steps, steps[1:], strict=False))
+            live.add_edges_from(pairwise(steps))
         else:
             live.add_edge(at, after)
         at = after
