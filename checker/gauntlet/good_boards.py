@@ -567,7 +567,7 @@ class _Builder:
             first = next((box for box in rig.fed() if rig.outlet_of(box) == f"{name}.1"), None)
             if first and "at" in said and "at" in boxes[first]:
                 x, y = boxes[first]["at"][0] + 20, depth - 8
-                run = self._straight_run("power_1", "dc", f"{name}.1 > {first}", (x, y), (x - 0, y - 60))
+                run = self._straight_run("power_1", "dc", f"{name}.1 > {first}", (x, y), (x, y - 60))
                 if not any(abs(point[0] - x) < 60 for each in runs for point in each["path"]):
                     rig.sections["openings"] = {"hole": {"dia": 25, "edge": "metal", "grommet": "yes"}}
                     runs.append(run | {"under": "yes", "holes": ["hole"]})

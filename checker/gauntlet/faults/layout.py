@@ -24,7 +24,8 @@ def _placed(rig: Rig, r: Random) -> str | None:
 def over_the_edge(rig: Rig, r: Random):
     if not rig.rows:
         return None
-    name, box = (name := rig.rows[r.randrange(len(rig.rows))][-1]), rig.boxes()[name]
+    name = r.choice(rig.rows)[-1]
+    box = rig.boxes()[name]
     wide = rig.sections["board"]["frame"]["size"][0]
     box["at"] = [wide - box["size"][0] + r.randint(15, 60), box["at"][1]]
     return [name]

@@ -17,7 +17,7 @@ _NEAR = 0.5
 _OUT = 10.0
 """mm that an edge may stand out."""
 _SHOE = 65.0
-"""mm between footswitches below which one shoe meets both, and how far apart in depth they still count as one row."""
+"""mm between footswitches below which one shoe meets both, and how far apart in depth they still count as of one row."""
 _SAME_ROW = 40.0
 
 
@@ -31,8 +31,12 @@ def judge(seed: int) -> tuple[int, list[str]]:
     for name in r.sample(names, min(len(names), r.randint(1, 4))):
         width, depth, _ = rig.boxes()[name]["size"]
         rig.boxes()[name]["at"] = [r.randint(-40, wide - width + 40), r.randint(-40, deep - depth + 40)]
+    pedals = [name for name in names if name in rig.pedals and rig.pedals[name].get("stepped") != "no"]
+    for name in pedals:
+        width, depth, _ = rig.pedals[name]["size"]
+        rig.pedals[name]["switch_at"] = [r.randint(4, width - 4), r.randint(15, depth // 2)]
     report = check(rig.text())
-    differs = [f"board {seed}, {said}" for said in [*_overlaps(rig, report, names), *_off(rig, report, names, wide, deep)]]
+    differs = [f"board {seed}, {said}" for said in [*_overlaps(rig, report, names), *_off(rig, report, names, wide, deep), *_gaps(rig, report, pedals)]]
     count = len(names) * (len(names) + 1) // 2
     return count, differs
 
@@ -69,3 +73,16 @@ def _off(rig: Rig, report: Report, names: list[str], wide: float, deep: float):
             yield f"`{name}`: shapely finds an edge {edge:g} mm beyond the frame, the checker says the opposite"
         if not out and name in told:
             yield f"`{name}`: shapely finds it within the frame, the checker beyond it"
+
+
+def _gaps(rig: Rig, report: Report, pedals: list[str]):
+    """Footswitches of boxes that stand apart, in one row of the frame."""
+    told = _pairs(report, "footswitches-too-close", "fault", "risk")
+    for one, other in combinations(pedals, 2):
+        a, b = (Point(x + dx, y + dy) for (x, y), (dx, dy) in ((rig.pedals[name]["at"], rig.pedals[name]["switch_at"]) for name in (one, other)))
+        apart, deep = a.distance(b), abs(a.y - b.y)
+        if _footprint(rig, one).distance(_footprint(rig, other)) < _NEAR or abs(apart - _SHOE) < _NEAR or abs(deep - _SAME_ROW) < _NEAR:
+            continue
+        close = apart < _SHOE and deep < _SAME_ROW
+        if close is not (frozenset((one, other)) in told):
+            yield f"`{one}` and `{other}`: shapely finds their footswitches {apart:.1f} mm apart, the checker says otherwise"
