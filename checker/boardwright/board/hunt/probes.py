@@ -133,7 +133,7 @@ class _Bench:
     def _listen(self, node: Node, jack: str, covers: frozenset[str], deaf: frozenset[str]) -> Probe:
         what = f"the sound of `{self.situation.via}`" if self.situation.via and self.situation.listened(node)[1] else f"`{self.situation.source}`"
         do = f"Good lead from the output of `{jack}` straight into {self.where}. Play."
-        ask = f"{self.sound} there, {what}?" if self.situation.goes_silent else f"{self.sound} there?"
+        ask = f"{self.sound.removesuffix(' it')} {what} there?" if self.situation.goes_silent else f"{self.sound} there?"
         return Probe(f"listen at {jack}", ProbeKind.LISTEN, do, ask, self._minutes(node.thing), (covers | self._always(deaf)) & self.all, jack)
 
     def _inject(self, node: Node, jack: str, covers: frozenset[str]) -> Probe:
