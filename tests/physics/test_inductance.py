@@ -95,6 +95,14 @@ def test_runs_that_touch_end_to_end():
     assert own == approx(1e-7 * 2 * math.log(2), rel=1e-9)
 
 
+def test_runs_that_meet_end_on_end_are_not_in_one_another_whatever_the_scale():
+    for scale in (0.1, 0.3, 0.7, 3, 7):
+        first, second = (Filament((0, 0, scale * near), (0, 0, scale * far)) for near, far in ((0, 0.3), (0.3, 0.9)))
+        # Sum over runs of 0.3 and 0.6 in one line, by Grover's formula for unequal lengths that touch.
+        expected = 1e-7 * scale * (0.9 * math.log(0.9) - 0.3 * math.log(0.3) - 0.6 * math.log(0.6))
+        assert inductance.mutual_inductance(first, second) == approx(expected, rel=1e-9)
+
+
 coordinates = st.floats(-1, 1).map(lambda x: round(x, 3))
 points = st.tuples(coordinates, coordinates, coordinates)
 filaments = st.builds(Filament, points, points).filter(lambda run: math.dist(*run) > 0.01)

@@ -224,8 +224,9 @@ def _parallel_integral(apart: Vector, u: Vector, reach: float, length: float) ->
     offset = _dot(apart, u)
     gap = math.hypot(*_cross(apart, u))
     low, high = sorted((offset, offset + reach))
-    if gap < 1e-12 * length:
-        if low < length and high > 0:
+    rounding = 1e-12 * length
+    if gap < rounding:
+        if low < length - rounding and high > rounding:
             raise ValueError("the two runs lie in one another")
         gap = 0.0
     return _parallel_term(high, gap) - _parallel_term(high - length, gap) - _parallel_term(low, gap) + _parallel_term(low - length, gap)

@@ -1,0 +1,29 @@
+"""All mutants there are, and a draw from them."""
+
+from __future__ import annotations
+
+import random
+
+from boardwright.limits import LIMITS
+from mutation.mutants import mutants
+from mutation.put_in import PACKAGE
+from mutation.trial import AnyMutant, LimitMutant
+
+
+def all_mutants() -> list[AnyMutant]:
+    """Those of every limit, formula and rule."""
+    found: list[AnyMutant] = [LimitMutant(name, value) for name, limit in LIMITS.items() for value in others(limit.value)]
+    for folder in ("physics", "rules"):
+        for path in sorted((PACKAGE / folder).rglob("*.py")):
+            found += mutants(path.relative_to(PACKAGE).as_posix(), path.read_text("utf-8"))
+    return found
+
+
+def others(value: float) -> tuple[float, float]:
+    """A limit a tenth more and a tenth less; a whole number one more and one less."""
+    return (value + 1, value - 1) if isinstance(value, int) else (value * 1.1, value * 0.9)
+
+
+def sample(possible: list[AnyMutant], count: int, seed: int) -> list[AnyMutant]:
+    """As many of them by chance; the same ones for the same seed."""
+    return random.Random(seed).sample(possible, min(count, len(possible)))
