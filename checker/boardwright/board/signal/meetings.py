@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import combinations
 from typing import TYPE_CHECKING
 
+from boardwright.board.signal.diagrams import TooManyStates
 from boardwright.board.signal.graph import Edge, Node
 
 if TYPE_CHECKING:
     from boardwright.board.signal.signal import Signal
+
+MOST_PAIRS = 2000
+"""Pairs of ways out of the same parting, all partings together: one sound on 63 ways, far beyond any rig."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -60,12 +65,18 @@ def find_partings(signal: Signal) -> Iterator[Parting]:
 
 
 def find_meetings(signal: Signal, partings: list[Parting]) -> Iterator[Meeting]:
-    """Every two ways out of a parting that can come together, guards left out."""
+    """Every two ways out of a parting that can come together, guards left out.
+
+    Raises: TooManyStates, if there are more than ``MOST_PAIRS`` pairs of ways.
+    """
+    if sum(math.comb(len(parting.firsts), 2) for parting in partings) > MOST_PAIRS:
+        raise TooManyStates
     graph = signal.graph
     amps = [signal.heard(amp) for amp in signal.amps]
     joins = {node: edges for node in graph.nodes if _any_together(signal, edges := [e for e in graph.arriving[node] if e.copies])}
     for parting in partings:
         ahead = {edge: graph.copied_ahead(edge.end) for edge in parting.firsts}
+        heard = {edge: [amp for amp in amps if amp in ahead[edge]] for edge in parting.firsts}
         for firsts in combinations(parting.firsts, 2):
             one, other = firsts
             if not _together(signal, one, other) or (one.end == other.end and parting.effect is None):
@@ -74,9 +85,9 @@ def find_meetings(signal: Signal, partings: list[Parting]) -> Iterator[Meeting]:
             for node in sorted(common, key=graph.order.__getitem__):
                 if _can_add(signal, joins[node], ahead, firsts):
                     yield Meeting(parting, firsts, (node, node))
-            for a in amps:
-                for b in amps:
-                    if a != b and a in ahead[one] and b in ahead[other]:
+            for a in heard[one]:
+                for b in heard[other]:
+                    if a != b:
                         yield Meeting(parting, firsts, (a, b), _met_before(signal, firsts, (a, b), common))
 
 
@@ -93,12 +104,8 @@ def _any_together(signal: Signal, edges: list[Edge]) -> bool:
 
 def _can_add(signal: Signal, arriving: list[Edge], ahead: dict[Edge, set[Node]], firsts: tuple[Edge, Edge]) -> bool:
     """Whether one way can arrive at a join by another edge than the other way does."""
-    one, other = firsts
-    return any(
-        a is not b and (a.start in ahead[one] or a is one) and (b.start in ahead[other] or b is other) and _together(signal, a, b)
-        for a in arriving
-        for b in arriving
-    )
+    ones, others = ([edge for edge in arriving if edge.start in ahead[first] or edge is first] for first in firsts)
+    return any(a is not b and _together(signal, a, b) for a in ones for b in others)
 
 
 def _met_before(signal: Signal, firsts: tuple[Edge, Edge], ends: tuple[Node, Node], joins: list[Node]) -> bool:
