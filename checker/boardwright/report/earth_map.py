@@ -146,10 +146,10 @@ class _Sketch:
         return bond.hop is None and (is_far_side(bond.a) or is_far_side(bond.b))
 
     def _place_of(self, node: Node) -> Island | End:
-        """The box that a node is drawn in; the far side of an isolator belongs to what it leads to."""
+        """The box that a node is drawn in; the far side of an isolator belongs to what it leads to. A side with nothing on it has none."""
         if node in self._end_of:
             return self._end_of[node]
-        island = self._island_of[self._join.find(node)]
+        island = self._island_of.get(self._join.find(node), Island())
         if island.names:
             return island
         for bond in self.ground.screens:

@@ -1,0 +1,68 @@
+"""Tries hostile texts for a given number of minutes, and writes the result down for the site: `make fuzz MINUTES=5`."""
+
+from __future__ import annotations
+
+import argparse
+import datetime
+import itertools
+import json
+import time
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Any
+
+from fuzz.reader import MEGABYTES, SECONDS, Tried, try_text
+from fuzz.texts import KINDS
+
+RESULTS = Path(__file__).parents[1] / "results"
+
+
+def summary(tried: list[Tried], made_by: str, date: datetime.date) -> dict[str, Any]:
+    """What became of the texts, as the site reads it."""
+    rows = []
+    for kind in KINDS:
+        these = [each for each in tried if each.kind == kind]
+        if these:
+            rows.append([kind, len(these), sum(bool(each.wrong) for each in these), f"{max(each.seconds for each in these):.1f} s", f"{max(each.megabytes for each in these):.0f} MB"])
+    wrong = [each for each in tried if each.wrong]
+    return {
+        "made_by": made_by,
+        "date": date.isoformat(),
+        "how": [
+            f"Texts 0 to {tried[-1].number}, each judged in a process of its own and its drawings read as XML.",
+            f"Wrong is a traceback, more than {SECONDS:g} s of processor time, more than {MEGABYTES} MB on top of what the checker takes anyway, markup that could run, or a place outside of the text.",
+        ],
+        "figures": {"texts": str(len(tried)), "wrong": str(len(wrong)), "slowest": f"{max(each.seconds for each in tried):.1f} s", "most memory": f"{max(each.megabytes for each in tried):.0f} MB"},
+        "tables": [{"title": "Hostile texts", "columns": ["kind", "texts", "wrong", "slowest", "most memory"], "rows": rows}],
+        "falls_short": [f"Text {each.number} ({each.kind}): {each.wrong}." for each in wrong],
+    }  # fmt: skip
+
+
+def _tried(numbers: Iterable[int], until: float) -> list[Tried]:
+    tried = []
+    for number in numbers:
+        tried.append(try_text(number))
+        if tried[-1].wrong:
+            print(f"text {number} ({tried[-1].kind}): {tried[-1].wrong}", flush=True)
+        if time.monotonic() > until:
+            break
+    return tried
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(prog="fuzz", description=__doc__)
+    parser.add_argument("minutes", type=float, nargs="?", default=5)
+    parser.add_argument("--first", type=int, default=0, help="number of the first text")
+    parser.add_argument("--dry", action="store_true", help="only print; keep the result on the site as it is")
+    asked = parser.parse_args()
+    tried = _tried(itertools.count(asked.first), time.monotonic() + 60 * asked.minutes)
+    result = summary(tried, f"make fuzz MINUTES={asked.minutes:g}", datetime.date.today())
+    for row in [result["tables"][0]["columns"], *result["tables"][0]["rows"]]:
+        print("  " + " · ".join(map(str, row)))
+    if not asked.dry:
+        RESULTS.mkdir(exist_ok=True)
+        (RESULTS / "fuzz.json").write_text(json.dumps(result, indent=1, ensure_ascii=False) + "\n", "utf-8")
+
+
+if __name__ == "__main__":
+    main()

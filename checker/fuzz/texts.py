@@ -1,0 +1,110 @@
+"""Hostile texts by number: the same number gives the same text on every machine."""
+
+from __future__ import annotations
+
+import random
+import re
+from collections.abc import Callable
+from pathlib import Path
+
+BOARDS = [path.read_text("utf-8") for path in sorted((Path(__file__).parents[2] / "demo_boards").glob("*.yaml"))]
+SIZE = 1_000_000
+MARK = "hostile-script-ran"
+SCRIPTS = [
+    f"<script>document.title='{MARK}'</script>",
+    f"<img src=x onerror=\"document.title='{MARK}'\">",
+    f"'\"><svg onload=document.title='{MARK}'>",
+    f"javascript:document.title='{MARK}'",
+    "]]></style></text></svg>&lt;b&gt;",
+    "{{ report ../../secret }}",
+]
+LETTERS = ["\u202eevil\u202c", "שלום", "مرحبا", "e\u0301\u0301\u0301\u0301", "a" + "\u0300" * 2000, "\u200b", "\ufeff", "👩‍🎤", "\U0010ffff", "\x07", "\x1b[31m", "\x85", "\u2028", "İ", "ﬁ", "０９"]
+NUMBERS = ["1e999 A", "-1e999 V", "1e-999 mA", "nan", "NaN V", ".nan", "inf", "-.inf", "9" * 5000 + " mA", "0 V", "-0 mA", "0x7fffffff", "1_000 mA", "1e308 m", "1/0 V",
+           "9V dc 1e308 A", "-5 mm", "1e30 mm", "0.000000000001 ohm", "99999999 W", "1:0", "٤٥ mA", "½ A", "5..9 V", "9-1V"]  # fmt: skip
+
+VALUE = re.compile(r"(?<=[:,\[] )[^\s,{}\[\]#:][^,{}\[\]#\n]*")
+"""What stands behind a colon, or in a list, in a board that is written simply."""
+
+
+def hostile(number: int) -> tuple[str, str]:
+    """What kind of text it is, and the text."""
+    chance = random.Random(number)
+    kind = list(KINDS)[number % len(KINDS)]
+    return kind, KINDS[kind](chance, chance.choice(BOARDS))
+
+
+def _each_value(share: float, made: Callable[[random.Random], str]) -> Callable[[random.Random, str], str]:
+    return lambda chance, board: VALUE.sub(lambda found: made(chance) if chance.random() < share else found[0], board)
+
+
+def _cut(chance: random.Random, board: str) -> str:
+    return board.encode()[: chance.randrange(len(board))].decode("utf-8", "ignore")
+
+
+def _binary(chance: random.Random, board: str) -> str:
+    raw = bytearray(board.encode())
+    for _ in range(chance.choice([1, 20, len(raw) // 3])):
+        raw[chance.randrange(len(raw))] = chance.randrange(256)
+    return raw.decode(chance.choice(["latin1", "utf-16-le"]), "replace")
+
+
+def _aliases(chance: random.Random, board: str) -> str:
+    wide, levels = chance.randrange(2, 12), chance.randrange(2, 30)
+    bomb = ["bomb0: &bomb0 [x, y]", *(f"bomb{n}: &bomb{n} [{', '.join([f'*bomb{n - 1}'] * wide)}]" for n in range(1, levels))]
+    return "\n".join(bomb) + "\n" + _each_value(0.1, lambda _: f"*bomb{levels - 1}")(chance, board)
+
+
+def _deep(chance: random.Random, board: str) -> str:
+    opening, closing = chance.choice([("[", "]"), ("{a: ", "}"), ("- ", ""), ("? ", ""), ("!!x ", ""), ("[{", "}]")])
+    depth = chance.choice([60, 66, 1000, 100_000])
+    return _each_value(0.02, lambda _: opening * depth + closing * depth)(chance, board)[:SIZE]
+
+
+def _long(chance: random.Random, board: str) -> str:
+    piece = chance.choice(["x", "9V ", "é", "\u0301", "a > ", "a-", ",", "'", "\\", "&", "9", " ", "-", "none "])
+    found = list(VALUE.finditer(board))
+    where = chance.choice(found)
+    room = SIZE - len(board.encode()) - 100
+    return board[: where.start()] + piece * (room // len(piece.encode())) + board[where.end() :]
+
+
+def _moved(chance: random.Random, board: str) -> str:
+    lines = board.split("\n")
+    for _ in range(chance.randrange(1, 12)):
+        line = lines.pop(chance.randrange(len(lines)))
+        lines.insert(chance.randrange(len(lines)), chance.choice([line, " " + line, line.strip(), "\t" + line, line + line, line.replace(":", "")]))
+    return "\n".join(lines)
+
+
+def _swapped(chance: random.Random, board: str) -> str:
+    others = VALUE.findall(chance.choice(BOARDS))
+    return _each_value(0.1, lambda chance: chance.choice(others))(chance, board)
+
+
+def _crowd(chance: random.Random, board: str) -> str:
+    """A section with as many things as a megabyte holds, and sound through some of them."""
+    section, line = chance.choice([
+        ("pedals", "{kind: delay, needs: 9V dc centre-negative 50mA, feed: b.1}"), ("pedals", "{kind: fuzz, size: [70, 120, 50], at: [0, 0]}"), ("pedals", "{}"),
+        ("amps", "{kind: valve}"), ("supplies", "{isolated: yes, outlets: {1: 9V dc centre-negative 100mA}}"), ("instruments", "{pickup: humbucker}"),
+        ("presets", "[p1, p2]"), ("wall", "{ways: 6}"), ("runs", "{from: p1, to: p2}"), ("isolators", "{kind: di}"), ("computers", "{}"), ("switchers", "{loops: 4}"),
+    ])  # fmt: skip
+    count = chance.choice([300, 1500, 3200, 12_000])
+    names = [f"p{n}" for n in range(count)]
+    said = f"{section}:\n" + "".join(f"  {name}: {line}\n" for name in names)
+    sound = chance.choice(["guitar > " + " > ".join(names[:2900]), "\n  - ".join(f"guitar > {name} > combo" for name in names[:900]), "\n  - ".join(f"{a} > {b}" for a in names[:30] for b in names[:30])])
+    return (said + f"audio:\n  - {sound}\n")[:SIZE]
+
+
+KINDS: dict[str, Callable[[random.Random, str], str]] = {
+    "cut off": _cut,
+    "binary": _binary,
+    "alias bombs": _aliases,
+    "depth": _deep,
+    "a megabyte in one value": _long,
+    "numbers nobody can have": _each_value(0.15, lambda chance: chance.choice(NUMBERS)),
+    "letters that move or combine": _each_value(0.15, lambda chance: chance.choice(LETTERS)),
+    "script in every field": _each_value(1, lambda chance: '"' + chance.choice(SCRIPTS).replace("\\", "").replace('"', '\\"') + '"'),
+    "lines moved": _moved,
+    "values swapped": _swapped,
+    "a crowd": _crowd,
+}
