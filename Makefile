@@ -4,10 +4,11 @@
 PYTHON ?= python3
 PORT ?= 8000
 COUNT ?= 200
+MINUTES ?= 5
 VENV := .venv/bin/python
 
 .NOTPARALLEL:
-.PHONY: help serve test check bench gauntlet board-of-chance site runtime outside lock release audit clean
+.PHONY: help serve test check bench gauntlet board-of-chance mutation fuzz site runtime outside lock release audit clean
 
 help:
 	@echo "make serve [PORT=8000]      build the site and serve it on this machine"
@@ -17,6 +18,8 @@ help:
 	@echo "make release                build wheel, source and site into dist/, with their hashes"
 	@echo "make audit                  check hashes, licences and known weaknesses of all that is locked"
 	@echo "make gauntlet [COUNT=200]   try known faults on boards made by chance, and keep the result for the site"
+	@echo "make mutation [COUNT=200]   put wrong steps into formulas, rules and limits, and count those that a test notices (COUNT=all)"
+	@echo "make fuzz [MINUTES=5]       try hostile texts"
 	@echo "make site | runtime | outside | lock | clean    the parts of these; see DEVELOPERS.md"
 
 serve: .venv/serve.stamp
@@ -39,6 +42,12 @@ gauntlet: .venv/test.stamp outside
 
 board-of-chance: .venv/serve.stamp
 	@$(VENV) -m gauntlet.good_boards $(SEED)
+
+mutation: .venv/test.stamp outside
+	@$(VENV) -m mutation $(COUNT)
+
+fuzz: .venv/test.stamp
+	@$(VENV) -m fuzz $(MINUTES)
 
 site: runtime
 	@NO_MKDOCS_2_WARNING=1 $(VENV) -m mkdocs build --strict --quiet

@@ -32,7 +32,7 @@ def summary(tried: list[Tried], made_by: str, date: datetime.date) -> dict[str, 
             f"Texts 0 to {tried[-1].number}, each judged in a process of its own and its drawings read as XML.",
             f"Wrong is a traceback, more than {SECONDS:g} s of processor time, more than {MEGABYTES} MB on top of what the checker takes anyway, markup that could run, or a place outside of the text.",
         ],
-        "figures": {"texts": str(len(tried)), "wrong": str(len(wrong)), "slowest": f"{max(each.seconds for each in tried):.1f} s", "most memory": f"{max(each.megabytes for each in tried):.0f} MB"},
+        "figures": {"texts": str(len(tried)), "wrong": str(len(wrong)), "slowest": f"{max(each.seconds for each in tried):.1f} s", "memory": f"{max(each.megabytes for each in tried):.0f} MB"},
         "tables": [{"title": "Hostile texts", "columns": ["kind", "texts", "wrong", "slowest", "most memory"], "rows": rows}],
         "falls_short": [f"Text {each.number} ({each.kind}): {each.wrong}." for each in wrong],
     }  # fmt: skip

@@ -48,7 +48,7 @@ def summary(outcomes: dict[AnyMutant, str], possible: int, made_by: str, date: d
         "tables": [
             {"title": "Goal", "columns": ["what", "measured", "goal", ""],
              "rows": [["mutants killed", f"{killed} of {counted} ({share:.1%})", f"at least {GOAL:.0%}", "met" if share >= GOAL else "missed"]]},
-            {"title": "By part", "columns": ["part", "mutants", "killed", "change nothing", "alive", "killed"], "rows": rows},
+            {"title": "By part", "columns": ["part", "mutants", "killed", "change nothing", "alive", "share killed"], "rows": rows},
             {"title": "Alive and not explained", "columns": ["mutant"], "rows": [[f"`{name}`"] for name in unexplained]},
         ],
         "falls_short": [] if share >= GOAL else [f"{share:.1%} of the mutants are killed, and {GOAL:.0%} is the goal."],
