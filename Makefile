@@ -44,7 +44,7 @@ board-of-chance: .venv/serve.stamp
 	@$(VENV) -m gauntlet.good_boards $(SEED)
 
 mutation: .venv/test.stamp outside
-	@$(VENV) -m mutation $(COUNT)
+	@$(VENV) -m mutation $(COUNT) $(if $(SEED),--seed $(SEED))
 
 fuzz: .venv/test.stamp
 	@$(VENV) -m fuzz $(MINUTES)
