@@ -21,7 +21,7 @@ from boardwright.report.text import to_text
 from boardwright.rules.registry import RULES
 from boardwright.rules.run import run
 from boardwright.spec.parse import MAX_ALIASED, MAX_DEPTH
-from boardwright.spec.read import MOST_THINGS, read
+from boardwright.spec.read import MOST_AMPS, MOST_THINGS, read
 from boardwright.spec.text import MAX_BYTES, MAX_SECTIONS
 from parity import whole_boards
 
@@ -186,6 +186,20 @@ def test_sections_and_things_have_a_number_too():
     crowd = read(pedals(MOST_THINGS + 10, lambda n: "{kind: fuzz}"))
     (problem,) = crowd.problems
     assert problem.kind == "bound" and len(crowd.pedals) == MOST_THINGS and problem.span.line == MOST_THINGS + 2
+
+
+def test_amplifiers_have_a_number_of_their_own():
+    crowd = read("amps:\n" + "".join(f"  a{n}: {{kind: valve}}\n" for n in range(MOST_AMPS + 1)))
+    (problem,) = crowd.problems
+    assert problem.kind == "bound" and len(crowd.amps) == MOST_AMPS and problem.span.line == MOST_AMPS + 2
+    assert not read("amps:\n" + "".join(f"  a{n}: {{kind: valve}}\n" for n in range(MOST_AMPS))).problems
+
+
+def test_one_sound_on_very_many_ways_is_answered_without_comparing_them_all():
+    names = [f"p{n}" for n in range(300)]
+    text = pedals(300, lambda n: "{kind: delay}") + "amps: {amp: {kind: valve}}\naudio:\n" + "".join(f"  - guitar > {name} > amp\n" for name in names)
+    (row,) = (row for row in answered(text)["coverage"] if row["rule"] == "parallel-latency-comb")
+    assert row["cannot_tell"] == 1
 
 
 # --- large boards that mean something -----------------------------------------------------------------------------------

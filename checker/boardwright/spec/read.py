@@ -55,6 +55,8 @@ TAKEN_NAMES = {
 """Names that nothing may have, and what they mean."""
 MOST_THINGS = 3000
 """Things with a name. A large touring board has a hundred, and some rules compare each with each."""
+MOST_AMPS = 64
+"""Amplifiers: they are compared with each other too, in every way that sound gets to them."""
 _MENDS = 40
 """How many broken values of one entry are set aside before the whole entry is."""
 
@@ -174,6 +176,10 @@ def _read_section(spec: Spec, kind: SectionKind, data: Any) -> None:
             continue
         if kind.makes_things and (things := things + 1) > MOST_THINGS:
             message = f"More than {MOST_THINGS} things are described: no board has that many. From here on nothing is read."
+            spec.problems.append(Problem("bound", message, (kind.key,), spec.locate(path, by_name=True)))
+            return
+        if kind.key == "amps" and len(kept) >= MOST_AMPS:
+            message = f"More than {MOST_AMPS} amplifiers are described: no rig has that many. The rest of them is not read."
             spec.problems.append(Problem("bound", message, (kind.key,), spec.locate(path, by_name=True)))
             return
         entry = _read_entry(spec, kind, value, path)
