@@ -49,6 +49,9 @@ class Host:
 
         class Files(StaticFiles):
             def do_GET(self):
+                if host.listening is None:  # gone, though the browser still has a connection open
+                    self.close_connection = True
+                    return None
                 path = self.path.partition("?")[0].removeprefix(BELOW)
                 host.asked.append(path)
                 if path not in host.broken:
