@@ -41,7 +41,7 @@ gauntlet: .venv/test.stamp outside
 	@$(VENV) -m gauntlet $(COUNT)
 
 board-of-chance: .venv/serve.stamp
-	@$(VENV) -m gauntlet.good_boards $(SEED)
+	@$(VENV) -m gauntlet.board_of_chance $(SEED)
 
 mutation: .venv/test.stamp outside
 	@$(VENV) -m mutation $(COUNT) $(if $(SEED),--seed $(SEED))

@@ -638,9 +638,3 @@ class _Builder:
 def good_board(seed: int) -> Rig:
     """The board of a seed: the same one every time."""
     return _Builder(seed).build()
-
-
-if __name__ == "__main__":
-    import sys
-
-    print(good_board(int(sys.argv[1])).text(), end="")
