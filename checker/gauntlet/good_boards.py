@@ -70,8 +70,6 @@ class _Builder:
         self.rear = r.random() < 0.7
         """Whether jacks are behind the boxes; otherwise at their sides, where plugs want more room between them."""
         self.gap = 33 if self.rear else 55
-        self.in_loops: set[str] = set()
-        self.unpowered: set[str] = set()
         self.numbers: dict[str, int] = {}
         self.order: list[str] = []
         """Boxes in the order of the sound, for where they stand."""
@@ -115,11 +113,7 @@ class _Builder:
         number = self.numbers[sort.kind] = self.numbers.get(sort.kind, 0) + 1
         name = f"{sort.kind.replace('-', '_')}_{number}"
         said: dict[str, Any] = {"kind": sort.kind, "polarity": "same", **dict(sort.more), **more}
-        if sort.most:
-            said["needs"] = f"9V dc centre-negative {self.r.randint(sort.least, sort.most)}mA"
-        else:
-            said["needs"] = "none"
-            self.unpowered.add(name)
+        said["needs"] = f"9V dc centre-negative {self.r.randint(sort.least, sort.most)}mA" if sort.most else "none"
         if sort.digital:
             said["digital"] = "yes"
         said["size"] = [120, 120, 60] if sort.wide else [72, 120, 55]
@@ -223,7 +217,6 @@ class _Builder:
             loops[len(loops) + 1] = waiting[0] if take == 1 else waiting[:2]
             del waiting[:take]
         for name in stretch:
-            self.in_loops.add(name)
             del rig.pedals[name]["bypass"]
             rig.pedals[name]["stepped"] = "no"
         hub = {

@@ -110,11 +110,10 @@ class Rig:
     def hop_from(self, jack: str) -> dict[str, Any]:
         return next(entry for entry, start, _ in self.hops() if start == jack)
 
-    def insert(self, entry: dict[str, Any], name: str, box: dict[str, Any] | None, section: str = "pedals") -> None:
+    def insert(self, entry: dict[str, Any], name: str, box: dict[str, Any], section: str = "pedals") -> None:
         """Put a box into a lead: the old lead goes up to it, a new one leads on."""
         start, end = entry["path"].split(" > ")
-        if box is not None:
-            self.section(section)[name] = box
+        self.section(section)[name] = box
         lead = entry.pop("lead", None)
         entry["path"] = f"{start} > {name}"
         onward = {"path": f"{name} > {end}"}

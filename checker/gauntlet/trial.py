@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from random import Random
 
 from boardwright import Report, check
@@ -15,15 +14,6 @@ from gauntlet.rig import Rig
 _WORST_FIRST = ("danger", "fault", "risk", "advice")
 ALARMS = _WORST_FIRST[:3]
 """What a good board must not draw."""
-
-
-@dataclass(frozen=True)
-class Broken:
-    """A board with a fault in it."""
-
-    text: str
-    things: frozenset[str]
-    """What the fault sits on."""
 
 
 def unreadable(report: Report) -> list[str]:
