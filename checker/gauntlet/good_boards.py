@@ -79,10 +79,6 @@ class _Builder:
             return self.r.choice(("one", "one", "desk"))
         return self.r.choice(SHAPES)
 
-    @property
-    def on_stage(self) -> bool:
-        return self.purpose != "home"
-
     def build(self) -> Rig:
         rig, r = self.rig, self.r
         board: dict[str, Any] = {"name": f"Gauntlet {rig.seed}", "for": self.purpose}
@@ -102,7 +98,7 @@ class _Builder:
             if self.rear:
                 self._runs()
         self._lid()
-        if self.on_stage or r.random() < 0.3:
+        if rig.on_stage or r.random() < 0.3:
             self._bench()
         rig.sections = {name: said for name, said in rig.sections.items() if said}
         return rig
@@ -146,7 +142,7 @@ class _Builder:
         parts = 1 if self.amps > 1 and self.rig.shape in ("all", "wet-dry", "choice") else 0
         plain = max(0, left - echoes - parts)
         chain += self._helpers_and_drives(plain)
-        if self.on_stage and left >= 6 and r.random() < 0.4:
+        if rig.on_stage and left >= 6 and r.random() < 0.4:
             chain.append(self._treadle("volume-pedal"))
         echo_boxes = [self._add(r.choice(_TIME[:2] if each else _TIME), bypass="buffered") for each in range(echoes)]
         chain, looped = self._loops(chain)
@@ -223,7 +219,7 @@ class _Builder:
             "needs": f"9V dc centre-negative {r.randint(150, 300)}mA", "digital": "yes", "buffer": "in", "unpowered": "passes",
             "size": [90 * len(loops), 120, 60], "weight": "1800 g", "stepped": "yes", "switch_pitch": 85, "loops": loops,
         }  # fmt: skip
-        if self.on_stage and self.amps > 1:
+        if rig.on_stage and self.amps > 1:
             hub["relays"] = {"r1": {"contact": "normally-open", "floating": "yes"}}
         rig.section("switchers")["hub"] = hub
         self.order = ["hub", *(name for name in self.order if name not in stretch), *stretch]
@@ -526,7 +522,7 @@ class _Builder:
         spans = [{"span": [_ROW * number + (1 if number else 0), _ROW * (number + 1) + (15 if number == depth - 1 else 0)], "rise": 30 * number} for number in range(depth)]
         board["frame"] = {"size": [width, _ROW * depth + 15], "material": self.r.choice(("metal", "wood")), "gap_under": [50, 60 + 20 * depth], "rows": spans}
         # what is too heavy for one gets a case that several can lift
-        if self.devices > 20 or (self.on_stage and self.r.random() < 0.6):
+        if self.devices > 20 or (rig.on_stage and self.r.random() < 0.6):
             high = 30 * (depth - 1) + 110
             board["case"] = {"inside": [width + 40, _ROW * depth + 55, high + 60], "lid_clear": high, "empty_weight": "9 kg", "wheels": "yes", "lifters": 4}
         self._supplies_below(width, depth)
@@ -586,7 +582,7 @@ class _Builder:
     # --- what lies in the lid -----------------------------------------------------------------------------------------
 
     def _lid(self) -> None:
-        if not self.on_stage:
+        if not self.rig.on_stage:
             return
         longest = max((float(entry["lead"]["length"].split()[0]) for entry in self.rig.audio if "lead" in entry), default=6)
         spares: list[dict[str, Any]] = [
@@ -610,7 +606,7 @@ class _Builder:
     def _bench(self) -> None:
         """On some boards the steps of the build and what the meter said; on the stage, when things were last seen to."""
         rig = self.rig
-        if self.on_stage:
+        if rig.on_stage:
             seen_to = dict.fromkeys(("leads", "fasteners", "jacks", "fans", "mains_test"), "2030-04-20")
             rig.sections["upkeep"] = {"today": "2030-05-08", **seen_to}
         if self.r.random() < 0.6:

@@ -56,6 +56,10 @@ class Rig:
     def mains(self) -> dict[str, Any] | None:
         return self.sections.get("mains")
 
+    @property
+    def on_stage(self) -> bool:
+        return self.sections["board"]["for"] != "home"
+
     def boxes(self) -> dict[str, dict[str, Any]]:
         """Everything that may stand on the board, by name."""
         return {**self.pedals, **self.section("switchers"), **self.supplies}

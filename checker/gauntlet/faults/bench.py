@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from random import Random
+from typing import Any
 
 from gauntlet.faults.registry import fault
 from gauntlet.rig import Rig
 
 
-def _on_stage(rig: Rig) -> bool:
-    return rig.sections["board"]["for"] != "home"
+def _read(rig: Rig, what: str) -> list[dict[str, Any]]:
+    """Readings of one quantity."""
+    return [each for each in rig.sections.get("readings", []) if each["what"] == what]
 
 
 @fault("build-steps-out-of-order", "risk", "the second row wired before the first was heard")
@@ -33,8 +35,7 @@ def not_measured(rig: Rig, r: Random):
 
 @fault("lead-not-proved-before-use", "risk", "a power lead that nobody measured")
 def not_proved(rig: Rig, r: Random):
-    volts = [each for each in rig.sections.get("readings", []) if each["what"] == "volts"]
-    if not volts:
+    if not (volts := _read(rig, "volts")):
         return None
     forgotten = r.choice(volts)
     rig.sections["readings"].remove(forgotten)
@@ -44,8 +45,7 @@ def not_proved(rig: Rig, r: Random):
 
 @fault("lead-not-proved-before-use", "risk", "a hand-made lead that nobody bent")
 def not_bent(rig: Rig, r: Random):
-    ohms = [each for each in rig.sections.get("readings", []) if each["what"] == "ohms"]
-    if not ohms:
+    if not (ohms := _read(rig, "ohms")):
         return None
     name = r.choice(ohms[0]["where"])
     ohms[0]["where"].remove(name)
@@ -54,8 +54,7 @@ def not_bent(rig: Rig, r: Random):
 
 @fault("reading-differs-from-prediction", "fault", "a plug at which half of the volts were read")
 def too_few_volts(rig: Rig, r: Random):
-    volts = [each for each in rig.sections.get("readings", []) if each["what"] == "volts"]
-    if not volts:
+    if not (volts := _read(rig, "volts")):
         return None
     odd = r.choice(volts)
     odd["got"] = f"{float(odd['got'].split()[0]) / 2:g} V"
@@ -64,8 +63,7 @@ def too_few_volts(rig: Rig, r: Random):
 
 @fault("reading-differs-from-prediction", "fault", "a plug at which plus and minus have changed places")
 def wrong_way_round(rig: Rig, r: Random):
-    volts = [each for each in rig.sections.get("readings", []) if each["what"] == "volts"]
-    if not volts:
+    if not (volts := _read(rig, "volts")):
         return None
     odd = r.choice(volts)
     odd["got"] = f"{-float(odd['got'].split()[0]):g} V"
@@ -74,7 +72,7 @@ def wrong_way_round(rig: Rig, r: Random):
 
 @fault("no-spare-for-critical-lead", "risk", "no long lead in the lid")
 def no_long_lead(rig: Rig, r: Random):
-    if not _on_stage(rig):
+    if not rig.on_stage:
         return None
     rig.sections["spares"] = [spare for spare in rig.sections["spares"] if spare["carries"] != "audio" or not spare["length"].endswith(" m")]
     return [entry["path"] for entry in rig.audio if "lead" in entry]
@@ -82,7 +80,7 @@ def no_long_lead(rig: Rig, r: Random):
 
 @fault("no-rescue-path", "risk", "no lead in the lid that goes from the guitar to an amplifier")
 def no_rescue(rig: Rig, r: Random):
-    if not _on_stage(rig):
+    if not rig.on_stage:
         return None
     for spare in rig.sections["spares"]:
         spare.pop("rescue", None)
@@ -99,7 +97,7 @@ def no_map(rig: Rig, r: Random):
 
 @fault("half-split-points-missing", "advice", "ten boxes in a row with their jacks between them")
 def no_doorway(rig: Rig, r: Random):
-    if not _on_stage(rig) or rig.hub or len(rig.chain) < 10:
+    if not rig.on_stage or rig.hub or len(rig.chain) < 10:
         return None
     for name in ("runs", "openings", "steps", "readings"):
         rig.sections.pop(name, None)

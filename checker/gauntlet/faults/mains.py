@@ -128,7 +128,7 @@ def shared_space(rig: Rig, r: Random):
 
 @fault("more-than-one-mains-inlet", "risk", "two mains leads to a board for the stage")
 def two_inlets(rig: Rig, r: Random):
-    if rig.sections["board"]["for"] == "home":
+    if not rig.on_stage:
         return None
     rig.mains["inlets"] = {"left": {"type": "C14", "rating": "10 A"}, "right": {"type": "C8", "rating": "2.5 A"}}
     return ["left", "right"]

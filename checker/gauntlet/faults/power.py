@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable, Iterable
 from random import Random
-from typing import Any
+from typing import Any, TypeAlias
 
 from gauntlet.faults.registry import fault
 from gauntlet.rig import Rig, volts, with_milliamps
+
+Spoil: TypeAlias = "Callable[[Rig, Random, str], Iterable[str] | None]"
+"""Does harm to a box in place; gives the names of what the fault sits on besides that box."""
 
 
 def _alone(rig: Rig, r: Random, least: int = 0, nine: bool = True) -> str | None:
@@ -17,84 +21,71 @@ def _alone(rig: Rig, r: Random, least: int = 0, nine: bool = True) -> str | None
     return r.choice(may) if may else None
 
 
+def one_box(rule: str, severity: str, what: str, least: int = 0) -> Callable[[Spoil], Spoil]:
+    """As ``fault``, of a box for 9 V that has its outlet for itself and draws so many milliamperes at least."""
+
+    def note(spoil: Spoil) -> Spoil:
+        @fault(rule, severity, what)
+        def breaks(rig: Rig, r: Random) -> list[str] | None:
+            name = _alone(rig, r, least)
+            return [name, *(spoil(rig, r, name) or ())] if name else None
+
+        return spoil
+
+    return note
+
+
 def _lead(rig: Rig, name: str, **lead: Any) -> None:
     rig.boxes()[name]["feed"] = {"from": rig.outlet_of(name), "lead": lead}
 
 
-@fault("supply-voltage-outside-range", "fault", "an outlet of 18 V under a box for 9 V")
-def too_high(rig: Rig, r: Random):
-    if not (name := _alone(rig, r)):
-        return None
+@one_box("supply-voltage-outside-range", "fault", "an outlet of 18 V under a box for 9 V")
+def too_high(rig: Rig, r: Random, name: str):
     rig.give(rig.outlet_of(name), rig.gives(rig.outlet_of(name)).replace("9V", "18V"))
-    return [name]
 
 
-@fault("supply-voltage-outside-range", "fault", "a box for 18 V on an outlet of 9 V")
-def too_low(rig: Rig, r: Random):
-    if not (name := _alone(rig, r)):
-        return None
+@one_box("supply-voltage-outside-range", "fault", "a box for 18 V on an outlet of 9 V")
+def too_low(rig: Rig, r: Random, name: str):
     box = rig.boxes()[name]
     box["needs"] = box["needs"].replace("9V", "18V")
-    return [name]
 
 
-@fault("ac-dc-mismatch", "fault", "a box for DC on an outlet of AC")
-def alternating(rig: Rig, r: Random):
-    if not (name := _alone(rig, r)):
-        return None
+@one_box("ac-dc-mismatch", "fault", "a box for DC on an outlet of AC")
+def alternating(rig: Rig, r: Random, name: str):
     rig.give(rig.outlet_of(name), "9V ac 1000mA")
-    return [name]
 
 
-@fault("plug-polarity-reversed", "fault", "a lead that swaps plus and minus under an ordinary box")
-def reversed_lead(rig: Rig, r: Random):
-    if not (name := _alone(rig, r)):
-        return None
+@one_box("plug-polarity-reversed", "fault", "a lead that swaps plus and minus under an ordinary box")
+def reversed_lead(rig: Rig, r: Random, name: str):
     _lead(rig, name, reverses="yes")
-    return [name]
 
 
-@fault("plug-polarity-reversed", "fault", "a box that wants plus inside on an outlet with minus inside")
-def other_polarity(rig: Rig, r: Random):
-    if not (name := _alone(rig, r)):
-        return None
+@one_box("plug-polarity-reversed", "fault", "a box that wants plus inside on an outlet with minus inside")
+def other_polarity(rig: Rig, r: Random, name: str):
     box = rig.boxes()[name]
     box["needs"] = box["needs"].replace("negative", "positive")
-    return [name]
 
 
-@fault("plug-polarity-reversed", "risk", "two leads that swap plus and minus, one behind the other")
-def twice_reversed(rig: Rig, r: Random):
-    if not (name := _alone(rig, r)):
-        return None
+@one_box("plug-polarity-reversed", "risk", "two leads that swap plus and minus, one behind the other")
+def twice_reversed(rig: Rig, r: Random, name: str):
     rig.boxes()[name]["feed"] = {"from": rig.outlet_of(name), "leads": [{"reverses": "yes"}, {"reverses": "yes"}]}
-    return [name]
 
 
-@fault("power-plug-does-not-fit", "fault", "a 2.1 mm plug for a socket of 2.5 mm")
-def plug_too_tight(rig: Rig, r: Random):
-    if not (name := _alone(rig, r)):
-        return None
+@one_box("power-plug-does-not-fit", "fault", "a 2.1 mm plug for a socket of 2.5 mm")
+def plug_too_tight(rig: Rig, r: Random, name: str):
     rig.boxes()[name]["needs"] += " 5.5x2.5"
     _lead(rig, name, plug="5.5x2.1")
-    return [name]
 
 
-@fault("power-plug-does-not-fit", "risk", "a 2.5 mm plug on a pin of 2.1 mm")
-def plug_too_loose(rig: Rig, r: Random):
-    if not (name := _alone(rig, r)):
-        return None
+@one_box("power-plug-does-not-fit", "risk", "a 2.5 mm plug on a pin of 2.1 mm")
+def plug_too_loose(rig: Rig, r: Random, name: str):
     rig.boxes()[name]["needs"] += " 5.5x2.1"
     _lead(rig, name, plug="5.5x2.5")
-    return [name]
 
 
-@fault("device-not-fed-exactly-once", "fault", "no feed")
-def not_fed(rig: Rig, r: Random):
-    if not (name := _alone(rig, r)):
-        return None
+@one_box("device-not-fed-exactly-once", "fault", "no feed")
+def not_fed(rig: Rig, r: Random, name: str):
     del rig.boxes()[name]["feed"]
-    return [name]
 
 
 @fault("device-not-fed-exactly-once", "fault", "two feeds")
@@ -106,12 +97,9 @@ def fed_twice(rig: Rig, r: Random):
     return [name]
 
 
-@fault("device-not-fed-exactly-once", "fault", "an outlet that does not exist")
-def fed_from_nowhere(rig: Rig, r: Random):
-    if not (name := _alone(rig, r)):
-        return None
+@one_box("device-not-fed-exactly-once", "fault", "an outlet that does not exist")
+def fed_from_nowhere(rig: Rig, r: Random, name: str):
     rig.boxes()[name]["feed"] = rig.outlet_of(name).split(".")[0] + ".99"
-    return [name]
 
 
 def _rate(rig: Rig, r: Random, share: float) -> list[str] | None:
@@ -145,15 +133,13 @@ def thin(rig: Rig, r: Random):
     return _rate(rig, r, r.uniform(0.86, 0.95))
 
 
-@fault("start-up-surge-exceeds-outlet", "risk", "a stated gulp above the outlet's stated peak")
-def gulp(rig: Rig, r: Random):
-    if not (name := _alone(rig, r, least=30)):
-        return None
+@one_box("start-up-surge-exceeds-outlet", "risk", "a stated gulp above the outlet's stated peak", least=30)
+def gulp(rig: Rig, r: Random, name: str):
     outlet = rig.outlet_of(name)
     most = round(rig.drawn(name) * 1.6)
     rig.give(outlet, {"gives": rig.gives(outlet), "peak": f"{most} mA"})
     rig.boxes()[name]["start"] = f"{round(most * r.uniform(1.2, 2))} mA"
-    return [name, outlet]
+    return [outlet]
 
 
 def _total(rig: Rig, r: Random, share: float) -> list[str] | None:
@@ -198,9 +184,14 @@ def thirsty(rig: Rig, r: Random):
     return _join_noisy(rig, r)
 
 
+def _positive(rig: Rig) -> str | None:
+    """A fuzz of positive ground."""
+    return next((name for name, said in rig.pedals.items() if said.get("ground") == "positive"), None)
+
+
 @fault("positive-ground-shorts-shared-supply", "fault", "a positive-ground fuzz on a chain with an ordinary box")
 def positive_ground(rig: Rig, r: Random):
-    fuzz = next((name for name, said in rig.pedals.items() if said.get("ground") == "positive"), None)
+    fuzz = _positive(rig)
     other = _alone(rig, r)
     if not fuzz or not other:
         return None
@@ -212,50 +203,43 @@ def positive_ground(rig: Rig, r: Random):
 
 @fault("positive-ground-shorts-shared-supply", "fault", "a positive-ground fuzz on a supply whose outlets share their return")
 def positive_ground_not_isolated(rig: Rig, r: Random):
-    fuzz = next((name for name, said in rig.pedals.items() if said.get("ground") == "positive"), None)
-    if not fuzz:
+    if not (fuzz := _positive(rig)):
         return None
     supply = rig.outlet_of(fuzz).split(".")[0]
     rig.supplies[supply]["isolated"] = "no"
     return [fuzz, rig.outlet_of(fuzz), supply]
 
 
-@fault("outlets-combined-without-permission", "fault", "two outlets in parallel that may not be")
-def paralleled(rig: Rig, r: Random):
+def _combine(rig: Rig, r: Random, mode: str) -> list[str] | None:
+    """Feed a box from its outlet and a free one of the same supply; in series the box then wants both voltages."""
     name = _alone(rig, r)
     free = [each for each in rig.free_outlets() if name and each.split(".")[0] == rig.outlet_of(name).split(".")[0]]
     if not name or not free:
         return None
     joined = [rig.outlet_of(name), free[0]]
-    rig.boxes()[name]["feed"] = {"from": joined, "mode": "parallel"}
+    box = rig.boxes()[name]
+    box["feed"] = {"from": joined, "mode": mode}
+    if mode == "series":
+        box["needs"] = box["needs"].replace("9V", "18V")
     return [name, *joined]
+
+
+@fault("outlets-combined-without-permission", "fault", "two outlets in parallel that may not be")
+def paralleled(rig: Rig, r: Random):
+    return _combine(rig, r, "parallel")
 
 
 @fault("outlets-combined-without-permission", "fault", "two outlets in series that share their return")
 def stacked(rig: Rig, r: Random):
-    name = _alone(rig, r)
-    free = [each for each in rig.free_outlets() if name and each.split(".")[0] == rig.outlet_of(name).split(".")[0]]
-    if not name or not free:
+    if not (things := _combine(rig, r, "series")):
         return None
-    joined = [rig.outlet_of(name), free[0]]
-    box = rig.boxes()[name]
-    box["needs"] = box["needs"].replace("9V", "18V")
-    box["feed"] = {"from": joined, "mode": "series"}
-    rig.supplies[joined[0].split(".")[0]]["isolated"] = "no"
-    return [name, *joined]
+    rig.supplies[things[1].split(".")[0]]["isolated"] = "no"
+    return things
 
 
 @fault("outlets-combined-without-permission", "risk", "two isolated outlets in series that nobody says may be")
 def stacked_unsaid(rig: Rig, r: Random):
-    name = _alone(rig, r)
-    free = [each for each in rig.free_outlets() if name and each.split(".")[0] == rig.outlet_of(name).split(".")[0]]
-    if not name or not free:
-        return None
-    joined = [rig.outlet_of(name), free[0]]
-    box = rig.boxes()[name]
-    box["needs"] = box["needs"].replace("9V", "18V")
-    box["feed"] = {"from": joined, "mode": "series"}
-    return [name, *joined]
+    return _combine(rig, r, "series")
 
 
 def _thin_wire(rig: Rig, name: str, lost: float) -> None:
@@ -264,20 +248,14 @@ def _thin_wire(rig: Rig, name: str, lost: float) -> None:
     _lead(rig, name, length=f"{math.ceil(metres * 10) / 10:g} m", gauge="28 AWG")
 
 
-@fault("voltage-lost-before-device", "risk", "a lead that loses a fourteenth of the voltage")
-def volts_lost(rig: Rig, r: Random):
-    if not (name := _alone(rig, r, least=150)):
-        return None
+@one_box("voltage-lost-before-device", "risk", "a lead that loses a fourteenth of the voltage", least=150)
+def volts_lost(rig: Rig, r: Random, name: str):
     _thin_wire(rig, name, 0.07 * volts(rig.boxes()[name]["needs"]))
-    return [name]
 
 
-@fault("voltage-lost-before-device", "fault", "a lead that loses a sixth of the voltage")
-def too_many_volts_lost(rig: Rig, r: Random):
-    if not (name := _alone(rig, r, least=150)):
-        return None
+@one_box("voltage-lost-before-device", "fault", "a lead that loses a sixth of the voltage", least=150)
+def too_many_volts_lost(rig: Rig, r: Random, name: str):
     _thin_wire(rig, name, 0.17 * volts(rig.boxes()[name]["needs"]))
-    return [name]
 
 
 @fault("stiff-supply-under-germanium-fuzz", "advice", "a fuzz that likes a weak battery on a strong outlet")
@@ -291,7 +269,7 @@ def stiff(rig: Rig, r: Random):
 
 @fault("no-spare-outlet", "advice", "a stage board with every outlet taken away that was free")
 def no_spare(rig: Rig, r: Random):
-    if rig.sections["board"]["for"] == "home":
+    if not rig.on_stage:
         return None
     for outlet in rig.free_outlets():
         supply, number = outlet.split(".")

@@ -202,10 +202,15 @@ def clipped(rig: Rig, r: Random):
     return [name, "hot_boost"]
 
 
+def _sides(rig: Rig) -> list[tuple[dict[str, Any], str]] | None:
+    """The two leads from a stereo box to two amplifiers, each with where it begins."""
+    sides = [(entry, start) for entry, start, _ in rig.hops() if start.endswith((".out_l", ".out_r"))]
+    return sides if len(sides) == 2 else None
+
+
 @fault("stereo-collapsed-on-the-way", "risk", "a mono box between a stereo box and two amplifiers")
 def collapsed(rig: Rig, r: Random):
-    sides = [(entry, start) for entry, start, _ in rig.hops() if start.endswith((".out_l", ".out_r"))]
-    if len(sides) != 2:
+    if not (sides := _sides(rig)):
         return None
     box = sides[0][1].split(".")[0]
     rig.pedals["narrow"] = _passive("tremolo", channels={"in": 1, "out": 1}, polarity="same", bypass="buffered")
@@ -217,8 +222,7 @@ def collapsed(rig: Rig, r: Random):
 
 @fault("stereo-collapsed-on-the-way", "risk", "both amplifiers on one side of a stereo box")
 def one_side(rig: Rig, r: Random):
-    sides = [(entry, start) for entry, start, _ in rig.hops() if start.endswith((".out_l", ".out_r"))]
-    if len(sides) != 2:
+    if not (sides := _sides(rig)):
         return None
     for entry, start in sides:
         entry["path"] = entry["path"].replace(start, start.split(".")[0] + ".out_l")
