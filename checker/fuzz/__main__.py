@@ -5,16 +5,13 @@ from __future__ import annotations
 import argparse
 import datetime
 import itertools
-import json
 import time
 from collections.abc import Iterable
-from pathlib import Path
 from typing import Any
 
 from fuzz.reader import MEGABYTES, SECONDS, Tried, try_text
 from fuzz.texts import KINDS
-
-RESULTS = Path(__file__).parents[1] / "results"
+from measuring.results import keep, tell
 
 
 def summary(tried: list[Tried], made_by: str, date: datetime.date) -> dict[str, Any]:
@@ -57,11 +54,9 @@ def main() -> None:
     asked = parser.parse_args()
     tried = _tried(itertools.count(asked.first), time.monotonic() + 60 * asked.minutes)
     result = summary(tried, f"make fuzz MINUTES={asked.minutes:g}", datetime.date.today())
-    for row in [result["tables"][0]["columns"], *result["tables"][0]["rows"]]:
-        print("  " + " · ".join(map(str, row)))
+    tell(result["tables"])
     if not asked.dry:
-        RESULTS.mkdir(exist_ok=True)
-        (RESULTS / "fuzz.json").write_text(json.dumps(result, indent=1, ensure_ascii=False) + "\n", "utf-8")
+        keep("fuzz", result)
 
 
 if __name__ == "__main__":

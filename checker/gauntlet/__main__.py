@@ -4,14 +4,11 @@ from __future__ import annotations
 
 import argparse
 import datetime
-import json
 import os
-from pathlib import Path
 
 from gauntlet.result import summary
 from gauntlet.run import run
-
-RESULTS = Path(__file__).parents[1] / "results"
+from measuring.results import keep, tell
 
 
 def main() -> None:
@@ -25,11 +22,10 @@ def main() -> None:
     count = asked.count
     tally = run(clean=count, each=max(1, count // 20), pairs=max(1, count // 4), judged=max(1, count // 20), jobs=asked.jobs)
     result = summary(tally, f"make gauntlet COUNT={count}", datetime.date.today())
-    for table in result["tables"]:
-        print(f"\n{table['title']}\n" + "\n".join("  " + " · ".join(map(str, row)) for row in [table["columns"], *table["rows"]]))
+    tell(result["tables"])
     print("\n" + "\n".join(result["falls_short"] or ["Nothing falls short of its goal."]))
     if not asked.dry:
-        (RESULTS / "gauntlet.json").write_text(json.dumps(result, indent=1, ensure_ascii=False) + "\n", "utf-8")
+        keep("gauntlet", result)
 
 
 if __name__ == "__main__":

@@ -5,7 +5,6 @@ from __future__ import annotations
 import argparse
 import datetime
 import fnmatch
-import json
 import os
 import sys
 from pathlib import Path
@@ -13,6 +12,7 @@ from pathlib import Path
 import pytest
 from hypothesis import Phase, settings
 
+from measuring.results import keep, tell
 from mutation.result import explained, summary
 from mutation.sample import all_mutants, sample
 from mutation.trial import AnyMutant, traced, try_all
@@ -66,11 +66,9 @@ def main() -> None:
         sys.exit(f"the tests could not be run: {code}")
     made_by = f"make mutation COUNT={asked.count}" + (f" SEED={asked.seed}" if asked.seed != 1 else "")
     result = summary(session.outcomes, len(possible), made_by, datetime.date.today())
-    for table in result["tables"][:2]:
-        print(f"\n{table['title']}\n" + "\n".join("  " + " · ".join(map(str, row)) for row in [table["columns"], *table["rows"]]))
+    tell(result["tables"][:2])
     if not asked.dry and not asked.only:
-        (ROOT / "checker/results").mkdir(exist_ok=True)
-        (ROOT / "checker/results/mutation.json").write_text(json.dumps(result, indent=1, ensure_ascii=False) + "\n", "utf-8")
+        keep("mutation", result)
 
 
 if __name__ == "__main__":

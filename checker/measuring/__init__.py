@@ -1,0 +1,1 @@
+"""What the commands that measure the checker (gauntlet, mutation, fuzz) share."""
