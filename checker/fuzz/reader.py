@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import os
 import re
 import resource
 import signal
@@ -14,6 +13,7 @@ from xml.etree import ElementTree
 
 from boardwright.browser import answer
 from fuzz.texts import hostile
+from measuring.copies import in_copy
 
 SECONDS = 2.0
 """Of processor time, for up to a megabyte."""
@@ -36,25 +36,16 @@ class Tried:
 
 def try_text(number: int) -> Tried:
     """One text, judged in a copy of this process."""
-    reading, writing = os.pipe()
-    pid = os.fork()
-    if not pid:
-        os.close(reading)
-        resource.setrlimit(resource.RLIMIT_CPU, (HANG, HANG + 1))
-        signal.signal(signal.SIGXCPU, signal.SIG_DFL)
-        said = json.dumps(_judged(number))
-        with os.fdopen(writing, "w") as pipe:
-            pipe.write(said)
-        os._exit(0)
-    os.close(writing)
-    with os.fdopen(reading) as pipe:
-        said = pipe.read()
-    os.waitpid(pid, 0)
     kind, _ = hostile(number)
-    return Tried(number, kind, *json.loads(said)) if said else Tried(number, kind, HANG, 0, f"no answer after {HANG} s, or a crash")
+    try:
+        return Tried(number, kind, *in_copy(lambda: _judged(number)))
+    except ChildProcessError:
+        return Tried(number, kind, HANG, 0, f"no answer after {HANG} s, or a crash")
 
 
 def _judged(number: int) -> tuple[float, float, str]:
+    resource.setrlimit(resource.RLIMIT_CPU, (HANG, HANG + 1))
+    signal.signal(signal.SIGXCPU, signal.SIG_DFL)
     _, text = hostile(number)
     before, began = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss, time.process_time()
     try:
@@ -72,12 +63,17 @@ def _judged(number: int) -> tuple[float, float, str]:
 
 
 def wrong_in(text: str, said: dict) -> list[str]:
-    """What an answer must not have: markup that could run, no words, a place outside of the text."""
+    """What an answer must not have: no words, a drawing that is no XML or has markup that could run, a place outside of the text, an endless message."""
     wrong = []
     if not (said["text"] and said["headline"]):
         wrong.append("an answer without words")
     for name, drawing in said["drawings"].items():
-        for element in ElementTree.fromstring(drawing).iter():
+        try:
+            elements = [*ElementTree.fromstring(drawing).iter()]
+        except ElementTree.ParseError as error:
+            wrong.append(f"{name}: {error}")
+            continue
+        for element in elements:
             tag = element.tag.rpartition("}")[2]
             if not HARMLESS.fullmatch(tag) or any(key.lower().startswith("on") or "javascript:" in value for key, value in element.attrib.items() if not key.startswith("aria")):
                 wrong.append(f"{name}: <{tag}> with {dict(element.attrib)}")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import marshal
 import os
 import resource
 import sys
@@ -14,6 +13,7 @@ import pytest
 from _pytest.runner import runtestprotocol
 
 from boardwright.limits import LIMITS
+from measuring.copies import in_copy
 from mutation.mutants import Mutant
 from mutation.put_in import PACKAGE, forget, put_in, set_limit, watch_limits
 
@@ -52,7 +52,7 @@ class Trace:
 
 def traced(items: list[pytest.Item], files: Iterable[str]) -> Trace:
     """Run every test once, in a copy of this process, so that this one has nothing to remember."""
-    return Trace(*_in_copy(lambda: _trace(items, {str(PACKAGE / file): file for file in files})))
+    return Trace(*in_copy(lambda: _trace(items, {str(PACKAGE / file): file for file in files})))
 
 
 def _trace(items: list[pytest.Item], files: dict[str, str]) -> tuple[dict[str, set[str]], dict[str, float]]:
@@ -103,7 +103,7 @@ def tests_of(mutant: AnyMutant, items: list[pytest.Item], trace: Trace) -> list[
 
 def try_all(mutants: list[AnyMutant], items: list[pytest.Item], trace: Trace, jobs: int) -> Iterator[tuple[AnyMutant, str]]:
     """What becomes of each mutant, in the order in which they are done."""
-    running: dict[int, tuple[AnyMutant, int]] = {}
+    running: dict[int, AnyMutant] = {}
     waiting = list(reversed(mutants))
     while waiting or running:
         while waiting and len(running) < jobs:
@@ -112,11 +112,10 @@ def try_all(mutants: list[AnyMutant], items: list[pytest.Item], trace: Trace, jo
             if not tests:
                 yield mutant, UNSEEN
                 continue
-            running[_copy(lambda mutant=mutant, tests=tests: _try(mutant, tests))] = (mutant, 0)
+            running[_copy(lambda mutant=mutant, tests=tests: _try(mutant, tests))] = mutant
         if running:
             pid, status = os.wait()
-            mutant, _ = running.pop(pid)
-            yield mutant, {0: SURVIVED, 2: SENSELESS}.get(os.waitstatus_to_exitcode(status), KILLED)
+            yield running.pop(pid), {0: SURVIVED, 2: SENSELESS}.get(os.waitstatus_to_exitcode(status), KILLED)
 
 
 def _try(mutant: AnyMutant, tests: list[pytest.Item]) -> int:
@@ -151,28 +150,3 @@ def _copy(work: Callable[[], int]) -> int:
         code = work()
     finally:
         os._exit(code)
-
-
-def _in_copy(work: Callable[[], object]) -> object:
-    """What ``work`` gives, done in a copy of this process.
-
-    Raises: RuntimeError, with what went wrong there.
-    """
-    reading, writing = os.pipe()
-    pid = os.fork()
-    if not pid:
-        os.close(reading)
-        try:
-            said = (True, work())
-        except BaseException as error:
-            said = (False, str(error))
-        with os.fdopen(writing, "wb") as pipe:
-            marshal.dump(said, pipe)
-        os._exit(0)
-    os.close(writing)
-    with os.fdopen(reading, "rb") as pipe:
-        done, said = marshal.loads(pipe.read())
-    os.waitpid(pid, 0)
-    if not done:
-        raise RuntimeError(said)
-    return said

@@ -27,5 +27,5 @@ def test_harm_is_noticed():
     assert not wrong_in("board:", said)
     assert wrong_in("board:", said | {"text": ""})
     assert wrong_in("board:", said | {"problems": [{"message": "x", "span": {"line": 9}}]})
-    for drawing in ("<svg><script/></svg>", "<svg onload='x()'/>", "<svg><a href='javascript:x()'/></svg>"):
+    for drawing in ("<svg><g></svg>", "<svg><script/></svg>", "<svg onload='x()'/>", "<svg><a href='javascript:x()'/></svg>"):
         assert wrong_in("board:", said | {"drawings": {"power": drawing}})

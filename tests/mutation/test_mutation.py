@@ -2,13 +2,13 @@
 
 import ast
 import datetime
-import os
 
 import pytest
 
 from boardwright import limits
 from boardwright.physics import levels
 from boardwright.rules.power import outlet_headroom_thin
+from measuring.copies import in_copy
 from mutation.mutants import mutants, turned
 from mutation.put_in import PACKAGE, put_in, set_limit
 from mutation.result import explained, summary
@@ -39,14 +39,6 @@ def test_a_mutant_differs_from_the_source_in_one_step():
     for mutant in mutants("x.py", SOURCE):
         lines = ast.unparse(turned(SOURCE, mutant)).splitlines()
         assert sum(one != other for one, other in zip(plain, lines, strict=True)) == 1
-
-
-def in_copy(work):
-    """Whether ``work`` is true in a copy of this process."""
-    pid = os.fork()
-    if not pid:
-        os._exit(0 if work() else 1)
-    return os.waitstatus_to_exitcode(os.waitpid(pid, 0)[1]) == 0
 
 
 def mutant_of(file, was, becomes):
