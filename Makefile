@@ -47,7 +47,7 @@ mutation: .venv/test.stamp outside
 	@$(VENV) -m mutation $(COUNT) $(if $(SEED),--seed $(SEED))
 
 fuzz: .venv/test.stamp
-	@$(VENV) -m fuzz $(MINUTES)
+	@$(VENV) -m fuzz $(MINUTES) $(if $(FIRST),--first $(FIRST))
 
 site: runtime
 	@NO_MKDOCS_2_WARNING=1 $(VENV) -m mkdocs build --strict --quiet

@@ -26,7 +26,7 @@ def summary(tried: list[Tried], made_by: str, date: datetime.date) -> dict[str, 
         "made_by": made_by,
         "date": date.isoformat(),
         "how": [
-            f"Texts 0 to {tried[-1].number}, each judged in a process of its own and its drawings read as XML.",
+            f"Texts {tried[0].number} to {tried[-1].number}, each judged in a process of its own and its drawings read as XML.",
             f"Wrong is a traceback, more than {SECONDS:g} s of processor time, more than {MEGABYTES} MB on top of what the checker takes anyway, markup that could run, or a place outside of the text.",
         ],
         "figures": {"texts": str(len(tried)), "wrong": str(len(wrong)), "slowest": f"{max(each.seconds for each in tried):.1f} s", "memory": f"{max(each.megabytes for each in tried):.0f} MB"},
@@ -53,7 +53,8 @@ def main() -> None:
     parser.add_argument("--dry", action="store_true", help="only print; keep the result on the site as it is")
     asked = parser.parse_args()
     tried = _tried(itertools.count(asked.first), time.monotonic() + 60 * asked.minutes)
-    result = summary(tried, f"make fuzz MINUTES={asked.minutes:g}", datetime.date.today())
+    made_by = f"make fuzz MINUTES={asked.minutes:g}" + (f" FIRST={asked.first}" if asked.first else "")
+    result = summary(tried, made_by, datetime.date.today())
     tell(result["tables"])
     if not asked.dry:
         keep("fuzz", result)

@@ -45,10 +45,10 @@ class Session:
 
 
 def main() -> None:
-    parser = argparse.ArgumentParser(prog="mutation", description=__doc__)
+    parser = argparse.ArgumentParser(prog="mutation", description=__doc__, epilog="With a part of the files or of the tests it only prints.")
     parser.add_argument("count", nargs="?", default="300", help="how many mutants, drawn by chance from all of them; or `all`")
     parser.add_argument("--seed", type=int, default=1, help="which draw")
-    parser.add_argument("--only", metavar="PATTERN", help="files below the package, for example rules/power/*; only prints")
+    parser.add_argument("--only", metavar="PATTERN", help="files below the package, for example rules/power/*")
     parser.add_argument("--tests", nargs="*", default=TESTS, help="the tests that may kill")
     parser.add_argument("--keyword", default="", help="only the tests that this chooses, as for pytest -k")
     parser.add_argument("--jobs", type=int, default=os.cpu_count(), help="processes that share the work")
@@ -67,7 +67,7 @@ def main() -> None:
     made_by = f"make mutation COUNT={asked.count}" + (f" SEED={asked.seed}" if asked.seed != 1 else "")
     result = summary(session.outcomes, len(possible), made_by, datetime.date.today())
     tell(result["tables"][:2])
-    if not asked.dry and not asked.only:
+    if not (asked.dry or asked.only or asked.keyword or asked.tests is not TESTS):
         keep("mutation", result)
 
 
