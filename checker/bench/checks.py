@@ -10,7 +10,6 @@ import gc
 import math
 import re
 import statistics
-import sys
 import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -19,6 +18,7 @@ from boards import RIG, board
 from table import Row
 
 import boardwright
+from measuring.caches import forget
 
 TOUR = Path(__file__).parents[2] / "demo_boards/saltmarsh-tour.yaml"
 SIZES = (5, 25, 250, 2000)
@@ -43,15 +43,6 @@ def rows() -> Iterator[Row]:
     yield Row(f"growth from {RIG} to {SIZES[-1]:,} devices: time ~ n to the power of", f"{grown:.2f}", "≤ 1.3", grown <= 1.3)
     slope = _slope([(math.log(size), math.log(seconds)) for size, seconds in cold.items() if size >= RIG])
     yield Row(f"the same, fitted through {', '.join(f'{size:,}' for size in SIZES if size >= RIG)}", f"{slope:.2f}", "≤ 1.3", slope <= 1.3)
-
-
-def forget() -> None:
-    """Empty every cache of the package."""
-    for name, module in list(sys.modules.items()):
-        if name.partition(".")[0] == "boardwright":
-            for value in list(vars(module).values()):
-                if callable(clear := getattr(value, "cache_clear", None)):
-                    clear()
 
 
 def _edits(text: str) -> Iterator[str]:

@@ -1,1 +1,1 @@
-"""What the commands that measure the checker (gauntlet, mutation, fuzz) share."""
+"""What the commands that measure the checker (gauntlet, mutation, fuzz, bench) share."""

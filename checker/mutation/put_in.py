@@ -35,7 +35,7 @@ def set_limit(name: str, value: float) -> None:
 
 
 def forget() -> None:
-    """Forget whatever functions remember of earlier calls."""
+    """Forget whatever functions remember of earlier calls, those of the tests too."""
     for each in gc.get_objects():
         if isinstance(each, functools._lru_cache_wrapper):
             each.cache_clear()

@@ -4,25 +4,16 @@ from __future__ import annotations
 
 import json
 import re
-import sys
 
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from boardwright.browser import answer, in_parts
+from measuring.caches import forget
 from parity import pieces, whole_boards
 
 TEXTS = [*(text for name, text in whole_boards() if len(text) < 4000), *[text for _, text in pieces()][::23]]
 FIGURE = re.compile(r"\d+")
-
-
-def forget() -> None:
-    """Empties every cache of the package."""
-    for name, module in list(sys.modules.items()):
-        if name.partition(".")[0] == "boardwright":
-            for value in list(vars(module).values()):
-                if callable(clear := getattr(value, "cache_clear", None)):
-                    clear()
 
 
 @st.composite
