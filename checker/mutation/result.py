@@ -42,7 +42,7 @@ def summary(outcomes: dict[AnyMutant, str], possible: int, made_by: str, date: d
             f"{len(outcomes)} of {possible} mutants, " + ("all there are." if len(outcomes) == possible else "drawn by chance."),
             "Each is one comparison, sign, number, sum, product, least or greatest turned in a formula or a rule, or a limit a tenth more or less.",
             "It counts as killed when a test of the formulas, the rules, the board, the demo boards or the lessons fails with it in place.",
-            f"{len(outcomes) - counted} that Python itself refuses to run are left out; those that change nothing are counted as alive and listed with the reason.",
+            f"{len(outcomes) - counted} that Python itself refuses to run are left out; those that are known to change nothing have a column of their own, and count as not killed.",
         ],
         "figures": {"mutants": str(counted), "killed": str(killed), "share": f"{share:.1%}"},
         "tables": [
