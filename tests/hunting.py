@@ -240,19 +240,16 @@ class Rig:
 
     def _join_round(self, graph, box: str, via: str | None) -> None:  # type: ignore[no-untyped-def]
         """A good lead from what comes into a box to what goes out of it."""
-        ins = [self._entry(hop.end, "end") for hop in self.board.audio.arriving.get(box, ())]
-        outs = [self._entry(hop.start, "start") for hop in self.board.audio.leaving.get(box, ())]
+        ins = [self._node(hop.end, "end") for hop in self.board.audio.arriving.get(box, ())]
+        outs = [self._node(hop.start, "start") for hop in self.board.audio.leaving.get(box, ())]
         graph.add_edges_from((a, b, {"own": box if box == via else None}) for a in ins for b in outs)
 
     def _without_amp(self, graph, found, start, amp: str) -> bool:  # type: ignore[no-untyped-def]
         """Whether the lead that goes into an amplifier brings the sound."""
-        return any(self.gets(graph, start, self._entry(hop.end, "end"), found.via) for hop in self.board.audio.arriving.get(amp, ()))
+        return any(self.gets(graph, start, self._node(hop.end, "end"), found.via) for hop in self.board.audio.arriving.get(amp, ()))
 
-    def _node(self, jack: str, end: str):  # type: ignore[no-untyped-def]
-        return next(getattr(edge, end) for edge in self.board.signal.graph.edges if edge.hop and str(getattr(edge.hop, end)) == jack)
-
-    def _entry(self, jack: Jack, end: str):  # type: ignore[no-untyped-def]
-        return next(getattr(edge, end) for edge in self.board.signal.graph.edges if edge.hop and getattr(edge.hop, end) == jack)
+    def _node(self, jack: str | Jack, end: str):  # type: ignore[no-untyped-def]
+        return next(getattr(edge, end) for edge in self.board.signal.graph.edges if edge.hop and str(getattr(edge.hop, end)) == str(jack))
 
 
 @dataclass(frozen=True)
@@ -261,7 +258,6 @@ class Caught:
 
     broken: Broken
     tests: int
-    minutes: float
     one_by_one: int
     """Tests that going through the suspects from the front would have taken."""
     named: bool
@@ -288,4 +284,4 @@ def caught(board: Board, broken: Broken) -> Caught | None:
     if broken.kind == "outlet" and supply and len(supply.outlets or ()) == 1:
         wanted = f"{broken.name.partition('.')[0]} itself"  # nobody can tell the two apart from outside
     place = order.index(wanted) + 1 if wanted in order else len(order)
-    return Caught(broken, len(hunt.record), sum(p.minutes for p, _ in hunt.record), min(place, len(order) - 1), wanted in left, len(left))
+    return Caught(broken, len(hunt.record), min(place, len(order) - 1), wanted in left, len(left))
