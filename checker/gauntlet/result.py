@@ -32,13 +32,14 @@ def summary(tally: Tally, made_by: str, date: datetime.date) -> dict[str, Any]:
     pairs_missed = [answer for answer in tally.pairs if answer.said]
     table = by_rule(tally)
     found, put_in = (sum(each[part] for each in table.values()) for part in (0, 1))
+    missing = without_fault()
     compared = sum(answer.looked_at for answers in tally.judges.values() for answer in answers)
     return {
         "made_by": made_by,
         "date": date.isoformat(),
         "how": [
             "Board number n is the same on every machine; the boards of a fault follow from its name.",
-            f"{len(FAULTS)} kinds of fault are made for {len(rules()) - len(without_fault())} of {len(rules())} rules.",
+            f"{len(FAULTS)} kinds of fault are made for {len(rules()) - len(missing)} of {len(rules())} rules.",
         ],
         "figures": {
             "clean-boards": str(clean), "false-alarms": str(len(alarmed)), "injected": str(put_in), "found": str(found),
@@ -48,7 +49,7 @@ def summary(tally: Tally, made_by: str, date: datetime.date) -> dict[str, Any]:
             {"title": "Goals", "columns": ["what", "measured", "goal", ""], "rows": _goals(table, clean, len(alarmed))},
             {"title": "Faults put in and found", "columns": ["rule", "severity", "put in", "found"], "rows": [[*key, count, one] for key, (one, count) in table.items()]},
             {"title": "Second opinions", "columns": ["by", "about", "boards", "compared", "differ"], "rows": _opinions(tally)},
-            {"title": "Rules without a fault", "columns": ["rule", "why"], "rows": [list(row) for row in without_fault().items()]},
+            {"title": "Rules without a fault", "columns": ["rule", "why"], "rows": [list(row) for row in missing.items()]},
         ],
         "falls_short": [*_alarms(alarmed), *_missed(tally), *_pairs(pairs_missed), *_differences(tally)],
     }  # fmt: skip
