@@ -65,7 +65,7 @@ class Published:
 def published(
     value: object, unit: str, quantity: str, source: str, *, rel: float | None = None, abs: float | None = None, kind: str = PUBLISHED
 ) -> Published:
-    """A value from outside, to stand on the right of ``==`` in an assertion.
+    """A value from outside, to stand on one side of ``==`` in an assertion.
 
     Args:
         value: as the source gives it, in ``unit``.
