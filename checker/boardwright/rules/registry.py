@@ -46,8 +46,9 @@ class Rule:
     lesson: str
     judge: Callable[[Board], Iterator[Judgement]]
     explained_by: tuple[str, ...]
+    """Rules whose finding on the same first thing already says what this one would."""
     whole_matter: bool
-    """Rules whose finding on the same things already says what this one would."""
+    """Whether that takes a finding on the same things altogether."""
     page: str
     """Its docstring below the title, Markdown."""
 
