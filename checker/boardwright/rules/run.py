@@ -16,7 +16,7 @@ import boardwright.rules.routing
 import boardwright.rules.signal  # noqa: F401
 from boardwright.board.assemble import Board
 from boardwright.board.signal.diagrams import TooManyStates
-from boardwright.board.signal.promises import TOO_MANY
+from boardwright.board.signal.promises import too_many
 from boardwright.rules.registry import RULES, Rule
 from boardwright.rules.verdict import Judgement, Severity, Thing, Verdict, cannot_tell
 from boardwright.spec.problem import MOST_SHOWN, Path, Problem
@@ -60,11 +60,11 @@ def run(board: Board, only: Iterable[str] | None = None) -> Outcome:
 
 
 def _judge(rule: Rule, board: Board) -> list[Judgement]:
-    """What a rule says; where there are too many states to go through, that it cannot tell."""
+    """What a rule says; where there are too many states or ways to go through, that it cannot tell."""
     try:
         return list(rule.judge(board))
-    except TooManyStates:
-        return [cannot_tell(rule.severities[0], [Thing("audio", ("audio",))], TOO_MANY)]
+    except TooManyStates as error:
+        return [cannot_tell(rule.severities[0], [Thing("audio", ("audio",))], too_many(error))]
 
 
 def _line(board: Board, judgement: Judgement) -> tuple[int, int]:

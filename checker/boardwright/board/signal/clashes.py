@@ -14,7 +14,7 @@ from heapq import heappop, heappush
 from typing import TYPE_CHECKING, NamedTuple
 
 from boardwright import limits
-from boardwright.board.signal.diagrams import ALWAYS, NEVER, Diagram, TooManyStates
+from boardwright.board.signal.diagrams import ALWAYS, NEVER, Diagram, TooManyStates, TooManyWays
 from boardwright.board.signal.graph import Edge, Node, stated_gain
 from boardwright.board.signal.meetings import Meeting
 from boardwright.board.signal.switches import State, SwitchKind
@@ -257,7 +257,7 @@ class Search:
                         table[there], grown = now, True
                 steps += len(tables[node])
                 if steps > limits.ROUTE_STEPS.value:
-                    raise TooManyStates
+                    raise TooManyWays
                 if grown and edge.end not in waiting:
                     waiting.add(edge.end)
                     heappush(work, (order[edge.end], edge.end))

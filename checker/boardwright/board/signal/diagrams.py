@@ -24,6 +24,15 @@ Literal = tuple[int, bool]
 class TooManyStates(Exception):
     """The sets got too big to be decided in a time that a person would wait."""
 
+    of = "combinations of switches"
+    """What there is too much of, in words."""
+
+
+class TooManyWays(TooManyStates):
+    """One sound takes more ways than can be compared in that time, whatever is switched."""
+
+    of = "ways for one sound"
+
 
 class Diagrams:
     """All diagrams over one set of switches. A switch is its level: 0 is looked at first.

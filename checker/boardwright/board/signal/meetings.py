@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from itertools import combinations
 from typing import TYPE_CHECKING
 
-from boardwright.board.signal.diagrams import TooManyStates
+from boardwright.board.signal.diagrams import TooManyWays
 from boardwright.board.signal.graph import Edge, Node
 
 if TYPE_CHECKING:
@@ -67,10 +67,10 @@ def find_partings(signal: Signal) -> Iterator[Parting]:
 def find_meetings(signal: Signal, partings: list[Parting]) -> Iterator[Meeting]:
     """Every two ways out of a parting that can come together, guards left out.
 
-    Raises: TooManyStates, if there are more than ``MOST_PAIRS`` pairs of ways.
+    Raises: TooManyWays, if there are more than ``MOST_PAIRS`` pairs of ways.
     """
     if sum(math.comb(len(parting.firsts), 2) for parting in partings) > MOST_PAIRS:
-        raise TooManyStates
+        raise TooManyWays
     graph = signal.graph
     amps = [signal.heard(amp) for amp in signal.amps]
     joins = {node: edges for node in graph.nodes if _any_together(signal, edges := [e for e in graph.arriving[node] if e.copies])}

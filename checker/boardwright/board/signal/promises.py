@@ -59,7 +59,9 @@ class EarthAnswer(Protocol):
     witness: str | None
 
 
-TOO_MANY = "There are more combinations of switches here than can be gone through. Describe a smaller part of the board."
+def too_many(error: TooManyStates) -> str:
+    """What to do about what cannot be gone through."""
+    return f"There are more {error.of} here than can be gone through. Describe a smaller part of the board."
 
 
 def answer_promises(promises: dict[int, Promise], signal: Signal, one_earth: Callable[[], EarthAnswer]) -> list[Answer]:
@@ -85,11 +87,11 @@ def _answers(promise: Promise, path: Path, signal: Signal, one_earth: Callable[[
 
 
 def _within_reason(path: Path, sentence: str, answer: Callable[[Path], Answer]) -> Answer:
-    """The answer, or that there are too many states to find it."""
+    """The answer, or that there are too many states or ways to find it."""
     try:
         return answer(path)
-    except TooManyStates:
-        return Answer(path, sentence, Kept.CANNOT_TELL, How.UNSURE, (), (), question=TOO_MANY)
+    except TooManyStates as error:
+        return Answer(path, sentence, Kept.CANNOT_TELL, How.UNSURE, (), (), question=too_many(error))
 
 
 def _missing(path: Path, sentence: str, sounds: Iterable[str], amps: Iterable[str], signal: Signal) -> Answer | None:
