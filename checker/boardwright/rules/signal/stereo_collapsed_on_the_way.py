@@ -10,9 +10,9 @@ amplifiers you own.
 
 ## How it decides
 It follows what leaves a box that states two channels out. An amplifier or interface that states two channels in counts as
-two. It trips if a box that states one channel in passes it on to two
-amplifiers; if one of its two sides feeds two amplifiers and the other none; if only the right side is led on; or if a lead joins its
-left to another box's right, or the other way round, directly or by way of boxes between.
+two. It trips if a box that states one channel in passes it on to two amplifiers; if one of its two sides feeds two amplifiers and the
+other none; if only the right side is led on; if a lead joins its left to another's right, or the other way round; or if, by way of boxes
+between, its left ends in another's right and its right in that one's left.
 
 ## How to mend it
 Mono boxes ahead of the first stereo one; both sides used, or the output marked mono.
