@@ -10,7 +10,7 @@ overload the first one, and at the end of the chain a fault draws too little cur
 
 ## How it decides
 A plug-in supply takes as many outlets as its width covers at the block's pitch ({{ limit block-pitch }} where it is not
-stated); more than the block has is a risk. So is one of more than {{ limit adaptor-weight }} or one that hangs sideways.
+stated), any other plug one; more than the block has is a risk. So is one of more than {{ limit adaptor-weight }} or one that hangs sideways.
 {{ limit blocks-in-a-row }} blocks in a row are a risk, {{ limit blocks-in-a-row-danger }} a danger. More than
 {{ limit adaptors-loose }} supplies with a mains cord and no block described are an advice.
 

@@ -10,7 +10,8 @@ receiver in between shouts instead, and the fuzz goes thin and fizzy and stops c
 ## How it decides
 It is asked for a box that says `wants: direct-pickup`, and for a fuzz with an input below {{ limit low-impedance }}. A risk
 if something drives it in every state in which the fuzz is on; an advice if that takes another pedal to be on too, which is
-often wanted. A reamp box stands for a pickup. A box ahead of it whose bypass is not known is asked about.
+often wanted. A reamp box stands for a pickup. A box ahead of it whose bypass is not known is asked about, and so is
+what comes ahead of a fuzz that no sound gets to.
 
 ## How to mend it
 Put the fuzz first, or in a loop ahead of the buffer; or put a pickup-like transformer, or a resistor of 10 to 50 kΩ, ahead

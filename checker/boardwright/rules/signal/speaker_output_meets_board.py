@@ -10,7 +10,7 @@ The loudspeaker jack carries enough power to heat a small oven plate. It must on
 ## How it decides
 A danger if a lead joins a loudspeaker output to a box, an input or anything else that is not a loudspeaker, a load box, or a
 direct box that says `speaker_input: yes`; and if a loudspeaker lead is instrument cable and carries more than
-{{ limit speaker-power }}; a loudspeaker lead that does not say what cable it is is asked about first. A fault if a valve amplifier says `speaker: none`. A risk if the loudspeaker's impedance is below
+{{ limit speaker-power }}; above that, or where the power is not stated, a lead that does not say what cable it is is asked about first. A fault if a valve amplifier says `speaker: none`. A risk if the loudspeaker's impedance is below
 the least that the amplifier is rated for. An amplifier's output that does not say what it is is asked about first.
 
 ## How to mend it
