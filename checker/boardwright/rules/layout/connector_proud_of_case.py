@@ -11,7 +11,8 @@ A plug that sticks out beyond the edge is the first thing to hit the door frame,
 The frame stands in the middle of its case. A plug that stays in for transport needs its whole length to the wall; where
 the lead is taken out, {{ limit plug-out }} for the socket's nut is enough. Leads between boxes stay in unless they say
 otherwise; leads to a guitar or an amplifier come out. A rail that is as high as the plug stops it. On a board for stage or
-tour without a case, a plug that stays in and stands out is a risk, and one that only stands out while you play is advice.
+tour without a case, a plug that stays in and stands out is a risk, and one that only stands out while you play is advice. Plugs of one
+box for which it is equally bad are one finding.
 
 ## How to mend it
 Move the box in, use an angled plug, or bring the ends to a recessed plate with sockets of its own.
@@ -51,9 +52,8 @@ def connector_proud_of_case(board: Board) -> Iterator[Judgement]:
         blocked = {id(each.plug) for each in layout.squeezes[box.name]}
         free = [plug for plug in layout.plugs[box.name] if id(plug) not in blocked]
         judged = [found for plug in free if (found := _judge(board, box, plug, deck, deck.area, proud)) is not None]
-        if judged:
-            yield _together(judged)
-        elif free:
+        yield from _together(judged)
+        if free and not judged:
             yield clear(of_box(box))
     if proud:
         names = things.listed(list(proud))
@@ -65,14 +65,12 @@ def connector_proud_of_case(board: Board) -> Iterator[Judgement]:
         )
 
 
-def _together(judged: list[Judgement]) -> Judgement:
-    """What is wrong with the plugs of one box, said once: by the worst of them."""
-    worst = min(judged, key=lambda each: each.severity.rank)
-    rest = len(judged) - 1
-    if not rest:
-        return worst
-    same = f"{rest} more of its plugs" if rest > 1 else "one more of its plugs"
-    return replace(worst, sentence=f"{worst.sentence} The same goes for {same}.")
+def _together(judged: list[Judgement]) -> Iterator[Judgement]:
+    """What is wrong with the plugs of one box: what is equally bad is said once."""
+    for severity in sorted({each.severity for each in judged}, key=lambda each: each.rank):
+        first, *rest = (each for each in judged if each.severity is severity)
+        same = f"{len(rest)} more of its plugs" if len(rest) > 1 else "one more of its plugs"
+        yield replace(first, sentence=f"{first.sentence} The same goes for {same}.") if rest else first
 
 
 def _judge(board: Board, box: Box, plug: Plug, deck: Deck, area: Rect, proud: dict[str, Box]) -> Judgement | None:
