@@ -199,7 +199,7 @@ def read_jack(text: str) -> Jack:
     thing, dot, jack = text.strip().partition(".")
     if dot and not jack:
         raise Unreadable(f"{shown(text)} ends in a point.", "`thing` or `thing.jack`")
-    if not dot and (apart := re.fullmatch(r"(\w[\w-]*)[\s:#]+(?:.*\s)?#?(\w+)", thing)) and len(thing) <= _LONGEST_NAME:
+    if not dot and len(thing) <= _LONGEST_NAME and (apart := re.fullmatch(r"(\w[\w-]*)[\s:#]+(?:.*\s)?#?(\w+)", thing)):
         meant = f"{apart[1]}.{apart[2]}"
         raise Unreadable(f"`{thing}` is no name. Did you mean `{meant}`?", "`thing` or `thing.jack`", meant)
     return Jack(read_name(thing), read_name(jack) if jack else None)
@@ -210,15 +210,17 @@ OutletReference = Annotated[Jack, Read(read_jack, {"type": ["string", "number"],
 
 Chain = tuple[Jack, ...]
 _MOST_ARROWS = 3000
-_ARROW = re.compile(r"[-=]*>|[→⇒]")
+_ARROW = re.compile(r"(?<![-=])[-=]*>|[→⇒]")
+"""An arrow with its whole shaft; looked for at the shaft's beginning alone, so that a line of dashes costs its length and not its square."""
 
 
 def read_chains(text: str) -> tuple[Chain, ...]:
     """``guitar > a > b.in, c > d``: one or several chains of jacks."""
-    if (arrows := text.count(">")) > _MOST_ARROWS:
+    plain, arrows = _ARROW.subn(">", text)
+    if arrows > _MOST_ARROWS:
         raise Unreadable(f"{arrows} arrows stand in one line; {_MOST_ARROWS} are enough.")
     chains = []
-    for part in _ARROW.sub(">", text).split(","):
+    for part in plain.split(","):
         jacks = part.split(">")
         if len(jacks) < 2:
             raise Unreadable(f"{shown(part.strip())} leads nowhere: an arrow `>` joins two things.", "such as `guitar > tuner > combo`")
