@@ -96,7 +96,7 @@ def _accept(board: Board, outcome: Outcome) -> None:
         if accept.rule is None:
             said = "Nothing is accepted here: `rule` does not say which finding is meant."
             board.spec.problems.append(Problem("value", said, where, board.locate(where), "`rule: ` and the rule's name"))
-        elif accept.rule not in RULES and accept.rule != "unknown" and accept.rule not in RULES:
+        elif accept.rule not in RULES and accept.rule != "unknown":
             guess = nearest(accept.rule, RULES) if len(board.spec.problems) < MOST_SHOWN else None
             message = f"There is no rule {shown(accept.rule)}." + (f" Did you mean `{guess}`?" if guess else "")
             edits = board.spec.edits((*where, "rule"), accept.rule, guess)
