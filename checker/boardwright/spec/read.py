@@ -104,16 +104,16 @@ class Spec:
 
     def locate(self, path: Path, by_name: bool = False) -> Span | None:
         """Where the value at ``path`` stands in the text, or its nearest parent; ``by_name``, where its name stands."""
-        if path and path[0] in self.written:
-            path = (self.written[str(path[0])], *path[1:])
-        return self.tree.locate(path, by_name)
+        return self.tree.locate(self._as_written(path), by_name)
 
     def edits(self, path: Path, wrong: str, right: str | None) -> tuple[Edit, ...]:
         """The edit that writes ``right`` for ``wrong`` at ``path``, to be offered; none where nothing or no one place is meant."""
-        if path and path[0] in self.written:
-            path = (self.written[str(path[0])], *path[1:])
-        changes = self.tree.rewrite(path, wrong, right) if right and right != wrong else ()
+        changes = self.tree.rewrite(self._as_written(path), wrong, right) if right and right != wrong else ()
         return (Edit(f"Write `{right}` instead of {shown(wrong.strip())}", changes),) if changes else ()
+
+    def _as_written(self, path: Path) -> Path:
+        """The path by the name that its section has in the text."""
+        return (self.written[str(path[0])], *path[1:]) if path and path[0] in self.written else path
 
     def describes(self, section: str) -> bool:
         return section in self.written
