@@ -224,8 +224,8 @@ def _read_entry(spec: Spec, kind: SectionKind, written: Any, path: Path) -> Base
                 said.add(steps)
                 spec.problems.append(_problem(spec, kind, error, path, steps))
         # from the end, so that what is set aside does not move the rest of a list
-        mended = [_set_aside(data, steps, error["type"]) for error, steps in reversed(wrong)]
-        if len(wrong) == len(errors) and not any(mended):
+        set_aside = [_set_aside(data, steps, error["type"]) for error, steps in reversed(wrong)]
+        if len(wrong) == len(errors) and not any(set_aside):
             return None
     return None
 
