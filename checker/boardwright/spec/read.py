@@ -175,11 +175,11 @@ def _read_section(spec: Spec, kind: SectionKind, data: Any) -> None:
         if kind.makes_things and not _name_ok(spec, name, path):
             continue
         if kind.makes_things and (things := things + 1) > MOST_THINGS:
-            message = f"More than {MOST_THINGS} things are described: no board has that many. From here on nothing is read."
+            message = f"More than {MOST_THINGS} things are described: no board has that many. The rest of `{kind.key}` is not read."
             spec.problems.append(Problem("bound", message, (kind.key,), spec.locate(path, by_name=True)))
             return
         if kind.key == "amps" and len(kept) >= MOST_AMPS:
-            message = f"More than {MOST_AMPS} amplifiers are described: no rig has that many. The rest of them is not read."
+            message = f"More than {MOST_AMPS} amplifiers are described: no rig has that many. The rest of `{kind.key}` is not read."
             spec.problems.append(Problem("bound", message, (kind.key,), spec.locate(path, by_name=True)))
             return
         entry = _read_entry(spec, kind, value, path)
