@@ -49,7 +49,7 @@ def _moves(board: Board, device: Device, alone: bool) -> Iterator[Edit]:
 
 
 def _fits(board: Board, device: Device, here: Outlet, outlet: Outlet, alone: bool) -> bool:
-    """Whether a free outlet gives what the label asks for, with the fifth to spare that every outlet should keep."""
+    """Whether a free outlet gives what the label asks for, with as much to spare as every outlet should keep."""
     power, gives, needs, window = board.power, outlet.gives, device.needs, device.window
     draw = device.draw(outlet.volts)
     if power.circuits_of(outlet) or window is None or outlet.volts is None or outlet.no_load_volts is None or gives.plug != here.gives.plug:
