@@ -20,9 +20,9 @@ from boardwright.spec.wording import DASH_AMONG_NAMES, NAME_AMONG_DASHES, NO_COL
 
 MAX_BYTES = 1_000_000
 MAX_INTRICATE = 100_000
-"""Characters in all that may need the long way: about a second's work, and more than any board has of them."""
+"""Characters in all that may go the long way, as often as they do: about a second's work, and more than any board has of them."""
 _EACH_COSTS = 100
-"""Characters that could be read in the time that it takes to begin."""
+"""Characters that count for each time: they could be read while it begins."""
 MAX_SECTIONS = 200
 _MOST_JOINED = 500_000
 
@@ -141,7 +141,7 @@ class _Reader:
         self._intricate += len(text) + _EACH_COSTS
         if self._intricate > MAX_INTRICATE:
             message = (
-                f"More than {MAX_INTRICATE // 1000} kB of the text cannot be read the simple way, and that takes too long. "
+                "Too much of the text cannot be read the simple way, and any other takes too long. "
                 "Mend what is broken, and do without anchors, tabs and text over several lines."
             )
             return Parsed(None, (Slip("bound", message, _name_in(text), 0, 1),), broken=True)
