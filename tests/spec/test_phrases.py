@@ -90,6 +90,7 @@ REFUSED = {
     "90V dc centre-negative 100mA": "90 V? That is more than a pedal board has. Did you mean `9V`?",
     "180V dc 5mA": "Did you mean `18V`?",
     "75V dc 5mA": "75 V? That is more than a pedal board has.",
+    "90V ac 500mA": "90 V? That is more than a pedal board has. Did you mean `9V`?",
     "230V ac 50mA": "That is the wall's voltage. What plugs into the wall says so as `input`",
     "9V dc unregulated centre-negative 1A": "regulated: no",
     "9V dc centre-negative 2000mAh": "how much a battery holds",

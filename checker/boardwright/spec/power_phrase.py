@@ -154,7 +154,7 @@ def _no_slip(phrase: PowerPhrase, gives: bool) -> None:
         meant = tell(phrase.current.high / 1000, "A").replace(" ", "")
         raise Unreadable(f"{phrase.current}? That is more than {what}. Did you mean `{meant}`?", _EXAMPLE)
     if phrase.volts.known and phrase.volts.high > _MOST_VOLTS:
-        if phrase.flow is Flow.AC or phrase.volts.high in _WALL_VOLTS:
+        if phrase.volts.high in _WALL_VOLTS or (phrase.flow is Flow.AC and phrase.volts.high > _WALL_VOLTS[0]):
             said = "That is the wall's voltage. What plugs into the wall says so as `input`, beside what its outlets give."
         else:
             usual = next((volts for volts in _USUAL_VOLTS if phrase.volts.high in (volts * 10, volts * 100)), None)
