@@ -91,6 +91,8 @@ def unknown_key(key: str, known: list[str], guess: bool = True) -> tuple[str, st
 
 
 _USUAL_KEYS = ("kind", "needs", "feed")
+_LONGEST_EXACT = 3
+"""A list that must have so many values and no other number has three at most, as a size has; longer ones are only bounded."""
 
 
 def model_message(error: dict[str, Any], about: str | None, keys: list[str]) -> tuple[str, str | None]:
@@ -114,6 +116,6 @@ def model_message(error: dict[str, Any], about: str | None, keys: list[str]) -> 
         return f"{written} cannot stand here: a list is due.", f"such as `[{sample}]`"
     if kind in ("too_short", "too_long"):
         least, most = context.get("min_length"), context.get("max_length")
-        due = f"at most {most}" if kind == "too_long" and context.get("actual_length", 0) > most + 1 and most > 4 else str(least or most)
+        due = f"at most {most}" if kind == "too_long" and most > _LONGEST_EXACT else str(least or most)
         return f"This list has {context.get('actual_length')} values; {due} are due.", about
     return f"{written} cannot be read: {error['msg']}.", about
