@@ -9,7 +9,7 @@ from typing import Protocol
 
 from boardwright import limits
 from boardwright.board.audio import GUITAR
-from boardwright.board.signal.diagrams import ALWAYS, NEVER, TooManyStates
+from boardwright.board.signal.diagrams import ALWAYS, NEVER, Diagram, TooManyStates
 from boardwright.board.signal.graph import Edge
 from boardwright.board.signal.signal import How, Proof, Signal
 from boardwright.board.signal.stages import Role
@@ -168,11 +168,10 @@ def _about_loops(loops: list[str]) -> str:
 # --- always -------------------------------------------------------------------------------------------------------
 
 
-def _about_silence(signal: Signal) -> str:
-    """What to ask where an amplifier may hear nothing."""
-    if loops := _doubtful(signal):
-        return _about_loops(loops)
-    boxes = list(dict.fromkeys(edge.stage.name for edge in signal.graph.edges if not edge.passes and edge.stage))
+def _about_boxes(signal: Signal, amps: list[str]) -> str:
+    """What to ask where amplifiers may hear nothing because of boxes that are set to the effect alone."""
+    behind = signal.graph.behind(map(signal.heard, amps))
+    boxes = list(dict.fromkeys(edge.stage.name for edge in signal.graph.edges if not edge.passes and edge.stage and edge.end in behind))
     one = len(boxes) == 1
     return (
         f"{_listed(boxes)} {'is' if one else 'are'} set to the effect alone: does the sound pass while {'it is' if one else 'they are'} off? "
@@ -192,25 +191,32 @@ def _always(always: Always, path: Path, sentence: str, signal: Signal) -> Answer
         return _incomplete(path, sentence, "hears")
     if (missing := _missing(path, sentence, sources, amps, signal)) is not None:
         return missing
-    diagrams, lines, hows, doubtful = signal.diagrams, [], [], False
+    lines, hows, doubtful, for_loops = [], [], [], False
     for amp in amps:
         for source in sources:
             excused = signal.switches.quiet if always.unless == "quiet" else NEVER
-            silent = diagrams.without(signal.switches.possible, diagrams.either(_hears(signal, amp, source), excused))
+            silent = _unheard(signal, amp, source, excused)
             if silent != NEVER:
                 state = signal.switches.witness(silent)
                 assert state is not None
                 line = f"`{amp}` does not hear `{source}` {state.words}." + _hint(signal, state, always)
                 return Answer(path, sentence, Kept.BROKEN, How.WITNESS, (line,), (amp, source), state)
-            certain = diagrams.without(signal.switches.possible, diagrams.either(_hears(signal.passing, amp, source), excused))
-            doubtful = doubtful or certain != NEVER
+            if _unheard(signal.passing, amp, source, excused) != NEVER:
+                doubtful.append(amp)
+                for_loops = for_loops or _unheard(signal.certain, amp, source, excused) != NEVER
             how, line = _why_heard(signal, amp, source, always.unless == "quiet")
             hows.append(how)
             lines.append(line)
     if doubtful:
-        return Answer(path, sentence, Kept.CANNOT_TELL, How.UNSURE, (), (*amps, *sources), question=_about_silence(signal))
+        question = _about_loops(_doubtful(signal)) if for_loops else _about_boxes(signal, doubtful)
+        return Answer(path, sentence, Kept.CANNOT_TELL, How.UNSURE, (), (*amps, *sources), question=question)
     how = How.WIRING if all(each is How.WIRING for each in hows) else How.CONTRADICTION
     return Answer(path, sentence, Kept.HOLDS, how, tuple(lines), (*amps, *sources))
+
+
+def _unheard(signal: Signal, amp: str, source: str, excused: Diagram) -> Diagram:
+    """The possible states in which an amplifier does not hear a source, but for those that are excused."""
+    return signal.diagrams.without(signal.switches.possible, signal.diagrams.either(_hears(signal, amp, source), excused))
 
 
 def _hears(signal: Signal, amp: str, source: str) -> int:
