@@ -12,7 +12,7 @@ normal pedals, and the screens of your patch leads become a short circuit.
 It follows the metal: which pole of its outlet each pedal's ground is on, which grounds the screens of the audio leads
 join (screens are never switched), and which returns are one inside a supply that is not isolated. If an outlet's two
 poles end in one piece of metal, it is a dead short, and the way round is printed. A plug the wrong way round turns a normal
-pedal upside down too, so where nobody said which way round a plug is, it asks.
+pedal upside down too, so where nobody said which way round a plug is, and others share its supply's return, it asks.
 
 ## How to mend it
 An isolated outlet of its own, with a reversing lead if its jack needs one; or a battery.
