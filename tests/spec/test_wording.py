@@ -316,6 +316,12 @@ def assert_told(text, told):
         assert problem.expected == expected or (expected is ... and problem.expected.count("`") > 16), problem.expected
 
 
+@pytest.mark.parametrize("many", [21, 30])
+def test_a_list_that_is_too_long_is_told_its_bound(many):
+    (problem,) = read(f"pedals: {{a: {{feed: {{from: [{', '.join(['s.1'] * many)}]}}}}}}\n").problems
+    assert problem.message == f"This list has {many} values; at most 20 are due."
+
+
 # What is plain enough is read and not complained about.
 TOLERATED = [
     "pedals: {a: {kind: Delay}}", "pedals: {a: {kind: delays}}", "pedals: {a: {kind: noise gate}}", "pedals: {a: {kind: Noise_Gate}}", "pedals: {a: {kind: equalizer}}",
