@@ -154,7 +154,7 @@ export class Tools {
 
   /** An empty text offers something to begin with. */
   async offerStart() {
-    const empty = /^(\s*(#.*)?\n?)*$/.test(this.bench.editor.text());
+    const empty = !/^[^\S\n]*[^\s#]/m.test(this.bench.editor.text());
     this.start.hidden = !empty;
     if (!empty || this.start.childElementCount) return;
     const { starters } = await this.words().catch(() => ({ starters: [] }));

@@ -286,6 +286,16 @@ def test_an_empty_text_offers_something_to_begin_with(open_page):
     expect(page.locator(".bw-window")).to_be_visible()
 
 
+@pytest.mark.parametrize("before", ["#" * 60, "\n" * 60, "  \n  # so\n" * 30], ids=["a line of signs", "empty lines", "comments"])
+def test_whether_a_text_is_empty_is_seen_at_once(open_page, before):
+    page = open_page()
+    paste(page, f"{before}\n{CLEAN}")
+    expect(page.locator(".bw-headline")).to_contain_text("Nothing wrong found")
+    expect(page.locator(".bw-start")).not_to_be_visible()
+    paste(page, f"{before}\n")
+    expect(page.locator(".bw-start")).to_be_visible()
+
+
 # ---- for everyone
 
 
