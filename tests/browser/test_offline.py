@@ -29,6 +29,7 @@ KEPT = """async (what) => {
     return false;
 }"""
 WAITING = "async () => Boolean((await navigator.serviceWorker.getRegistration()).waiting)"
+IDLE = "new Promise((done) => requestIdleCallback(() => setTimeout(done, 200)))"
 SETTLED = "async () => { const it = await navigator.serviceWorker.getRegistration(); return it.active?.state === 'activated' && !it.installing }"
 
 
@@ -176,6 +177,14 @@ def test_after_one_visit_to_the_checker_everything_works_without_a_network(page,
     assert missing == []
 
 
+@pytest.mark.parametrize("path", ["checker/", "fault-finder/"])
+def test_a_page_that_starts_the_checker_keeps_nothing_before_it_has_answered(page, host, path):
+    page.route("**/worker.mjs", lambda route: None)
+    page.goto(host.url + path)
+    page.evaluate(IDLE)
+    assert "offline.js" not in host.asked
+
+
 def test_a_reader_of_lessons_keeps_all_pages_and_is_spared_the_checker(page, host):
     visit(page, host, "lessons/current/")
     listed = json.loads((host.site / "offline.json").read_text("utf-8"))
@@ -192,7 +201,7 @@ def test_a_reader_who_spares_the_line_keeps_nothing(page, host):
     page.add_init_script("Object.defineProperty(navigator, 'connection', {value: {saveData: true}})")
     page.goto(host.url + "lessons/current/")
     page.wait_for_load_state("networkidle")
-    page.evaluate("new Promise((done) => requestIdleCallback(() => setTimeout(done, 200)))")
+    page.evaluate(IDLE)
     assert page.evaluate("navigator.serviceWorker.getRegistrations().then((all) => all.length)") == 0
     assert "offline.js" not in host.asked
 

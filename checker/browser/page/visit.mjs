@@ -9,7 +9,7 @@ nameCodeButtons();
 changeToNewest();
 
 // A page that starts the checker at once asks to keep things when it has done so; until then the line is its own.
-const busy = document.querySelector("[data-bench]:not([data-start=intent])");
+const busy = document.querySelector("[data-bench]:not([data-start=intent]), [data-hunt]");
 if (!busy) {
   const whenIdle = window.requestIdleCallback ?? setTimeout;
   const loaded = () => whenIdle(() => keepPages());
