@@ -40,7 +40,6 @@ export function firstBoard(parent, words, done) {
   const outlets = html("ol", { class: "bw-rows" });
   const pedals = html("ol", { class: "bw-rows" });
   const sample = html("pre", {});
-  const count = html("p", { class: "bw-unseen", role: "status" });
 
   const power = radios("power", "How do the pedals get their power?", [
     ["outlets", "A supply with several outlets"],
@@ -94,7 +93,6 @@ export function firstBoard(parent, words, done) {
       ),
     ),
     html("details", { class: "bw-fold" }, html("summary", {}, "The text that this makes"), html("div", { class: "bw-fold__body" }, sample)),
-    count,
     html(
       "div",
       { class: "bw-window__foot" },
