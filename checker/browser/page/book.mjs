@@ -2,6 +2,7 @@
  * The handover book: makes it from the text as it stands, says which chapter is being written, and then offers it to be
  * opened for printing or saved. Nothing else on the page waits for it.
  */
+import { fileName } from "./carry.mjs";
 import { html } from "./dom.mjs";
 
 /** @typedef {Pick<typeof import("../client.mjs"), "book">} Writer */
@@ -33,7 +34,8 @@ export function mountBook(bench, writer) {
       });
       address = URL.createObjectURL(new Blob([page], { type: "text/html" }));
       const open = html("button", { type: "button", class: "bw-button", click: () => openBook(page) }, "Open to print");
-      offer.replaceChildren(open, " ", html("a", { href: address, download: fileName(page) }, "Save"));
+      const name = taken(page).book.querySelector("h1")?.textContent ?? "";
+      offer.replaceChildren(open, " ", html("a", { href: address, download: `${fileName(name)}-handover-book.html` }, "Save"));
       status.textContent = `Written at ${new Date().toLocaleTimeString()}, from the text as it stood then.`;
     } catch (error) {
       status.textContent = `No book: ${error instanceof Error ? error.message : error}`;
@@ -59,11 +61,6 @@ function openBook(page) {
   const sheet = new tab.CSSStyleSheet();
   sheet.replaceSync(styles);
   tab.document.adoptedStyleSheets = [sheet];
-}
-
-/** @param {string} page */
-function fileName(page) {
-  return `${taken(page).book.title.replace(/[^\p{L}\p{N}]+/gu, "-").replace(/^-|-$/g, "").toLowerCase()}.html`;
 }
 
 /** The book without its style sheet, and that. Nothing else in it can hold a `<`: names are escaped. @param {string} page */

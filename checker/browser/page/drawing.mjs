@@ -82,7 +82,7 @@ function drawingFigure(source, caption) {
 }
 
 /** "Power map" of "power-map". @param {string} name */
-function caption(name) {
+export function caption(name) {
   return name.charAt(0).toUpperCase() + name.slice(1).replaceAll("-", " ");
 }
 

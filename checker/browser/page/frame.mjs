@@ -7,6 +7,7 @@ import { html, prose } from "./dom.mjs";
 import { readDrawing } from "./drawing.mjs";
 import { askedBy, unpacked, written } from "./link.mjs";
 import { nameIn, shown } from "./names.mjs";
+import { scrolling } from "./scroll.mjs";
 
 /** The picture of a board: the first of these that there is. */
 const FIRST_DRAWN = ["layout", "signal-map", "power-map"];
@@ -46,7 +47,7 @@ async function showAny(board) {
     const check = html("button", { type: "button", class: "bw-button" }, "Check it here");
     check.addEventListener("click", () => judge(text, place));
     said.replaceChildren(check, " fetches the checker from this site, some megabytes, once. Nothing is sent anywhere.");
-    place.replaceChildren(html("div", { class: "bw-scroll", tabindex: 0, role: "group", "aria-label": "Text of the board" }, html("pre", {}, text)));
+    place.replaceChildren(scrolling("Text of the board", html("pre", {}, text)));
   } catch (error) {
     said.textContent = error instanceof Error ? error.message : String(error);
   }
@@ -73,7 +74,7 @@ async function judge(text, place) {
     said.replaceChildren(...prose(answer.headline));
     const drawings = await answer.drawings;
     const drawing = FIRST_DRAWN.map((name) => drawings[name]).find(Boolean);
-    if (drawing) place.replaceChildren(html("div", { class: "bw-scroll", tabindex: 0, role: "group", "aria-label": `Drawing of ${shown(answer.board.name ?? "")}` }, readDrawing(drawing)));
+    if (drawing) place.replaceChildren(scrolling(`Drawing of ${shown(answer.board.name ?? "")}`, readDrawing(drawing)));
   } catch (error) {
     tell(error instanceof Error ? error.message : String(error));
   }

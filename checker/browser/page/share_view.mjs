@@ -1,6 +1,7 @@
 /** The fold with what leaves the page by the reader's own hand: links, the report in words, files. */
 import { download, fileName } from "./carry.mjs";
 import { html } from "./dom.mjs";
+import { caption } from "./drawing.mjs";
 import { lengthTold, packed, titleIn, written } from "./link.mjs";
 
 /** @typedef {import("./desk.mjs").Desk} Desk */
@@ -147,7 +148,7 @@ export function shareView(desk) {
       const names = Object.keys(await drawings);
       if (latest.drawings !== drawings || shownNames === String(names)) return;
       shownNames = String(names);
-      pictures.replaceChildren(...names.map((name) => saves(`${capital(name.replaceAll("-", " "))} (SVG)`, `-${fileName(name)}.svg`, "image/svg+xml", () => drawing(name))));
+      pictures.replaceChildren(...names.map((name) => saves(`${caption(name)} (SVG)`, `-${fileName(name)}.svg`, "image/svg+xml", () => drawing(name))));
     },
   };
 }
@@ -155,9 +156,4 @@ export function shareView(desk) {
 /** @param {string} heading @param {...Node} inside */
 function group(heading, ...inside) {
   return html("div", { class: "bw-desk__group" }, html("h2", { class: "bw-desk__head" }, heading), inside);
-}
-
-/** @param {string} words */
-function capital(words) {
-  return words.charAt(0).toUpperCase() + words.slice(1);
 }
