@@ -76,7 +76,7 @@ function number(typed) {
 }
 
 /** What somebody calls a thing, as a name of the language. @param {string} called */
-export function nameFrom(called) {
+function nameFrom(called) {
   return called
     .trim()
     .toLowerCase()

@@ -55,7 +55,7 @@ export function mendFold(edit, id, bench) {
 }
 
 /** An edit as offsets into the text. @param {string} text @param {Edit} edit @returns {Change[]} */
-export function changesOf(text, edit) {
+function changesOf(text, edit) {
   const starts = [0];
   for (let end = text.indexOf("\n"); end >= 0; end = text.indexOf("\n", end + 1)) starts.push(end + 1);
   /** @type {(line: number, column: number) => number} */
@@ -64,7 +64,7 @@ export function changesOf(text, edit) {
 }
 
 /** @param {string} text @param {Change[]} changes  in the order of the text */
-export function applied(text, changes) {
+function applied(text, changes) {
   return [...changes].reverse().reduce((whole, { from, to, insert }) => whole.slice(0, from) + insert + whole.slice(to), text);
 }
 
