@@ -56,6 +56,11 @@ export function prose(sentence) {
   return sentence.split(/`([^`\n]+)`/).map((part, index) => (index % 2 ? html("code", {}, part) : part));
 }
 
+/** Such a sentence where there is nothing but text: in a tooltip, or spoken. @param {string} sentence */
+export function plain(sentence) {
+  return sentence.replaceAll("`", "");
+}
+
 /**
  * "1 fault", "2 faults".
  * @param {number} count

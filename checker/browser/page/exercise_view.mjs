@@ -3,7 +3,7 @@
  * the browser keeps. What the checker says in full stays folded until the reader asks for it: finding is half of the exercise.
  */
 import { unseen } from "./cards.mjs";
-import { html, prose, siteLink } from "./dom.mjs";
+import { html, plain, prose, siteLink } from "./dom.mjs";
 import { mark } from "./exercise_marking.mjs";
 import { fetchExample } from "./example.mjs";
 import { KINDS, shape } from "./kinds.mjs";
@@ -188,7 +188,7 @@ class Exercise {
       const more = () => {
         this.keep({ hints: { ...this.progress.hints, [name]: taken + 1 } });
         this.show();
-        this.bench.announce(plain(planted, STEPS[taken][1]));
+        this.bench.announce(spoken(planted, STEPS[taken][1]));
       };
       const label = [`Hint: ${words.toLowerCase()}`, unseen(`, ${planted.title}`)];
       parts.push(html("button", { type: "button", id, class: "bw-button bw-button--hint", click: more }, label));
@@ -265,8 +265,8 @@ function told(words, planted, part) {
 }
 
 /** @param {Planted} planted @param {"look" | "because" | "mend"} part */
-function plain(planted, part) {
-  return `${part === "because" ? `${planted.about}: ` : ""}${planted[part].replaceAll("`", "")}`;
+function spoken(planted, part) {
+  return plain(`${part === "because" ? `${planted.about}: ` : ""}${planted[part]}`);
 }
 
 /** @param {...import("./dom.mjs").Child} words */

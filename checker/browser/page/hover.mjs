@@ -1,7 +1,7 @@
 /** What a key means: under the mouse, or by Shift-F1 at the cursor, where it is spoken too. */
 import { StateEffect, StateField } from "@codemirror/state";
 import { EditorView, hoverTooltip, keymap, showTooltip } from "@codemirror/view";
-import { html, prose } from "./dom.mjs";
+import { html, plain, prose } from "./dom.mjs";
 import { keysIn, placeAt } from "./place.mjs";
 import { meaning } from "./words.mjs";
 
@@ -39,7 +39,7 @@ export function hover(words) {
 /** @param {EditorView} view @param {() => Promise<Words>} words */
 async function explain(view, words) {
   const told = await tell(view, view.state.selection.main.head, words, true);
-  const spoken = told ? `${told.name}: ${told.about} ${told.more}`.replaceAll("`", "") : "Nothing is known of this place.";
+  const spoken = told ? plain(`${told.name}: ${told.about} ${told.more}`) : "Nothing is known of this place.";
   view.dispatch({ effects: [show.of(told), EditorView.announce.of(spoken)] });
 }
 

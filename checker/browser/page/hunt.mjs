@@ -2,7 +2,7 @@
  * The fault finder: takes a board, what is heard and when; then asks one test after the other, and keeps the record. All
  * reasoning is the checker's: the page sends the answers so far and shows what comes back.
  */
-import { html } from "./dom.mjs";
+import { html, plain } from "./dom.mjs";
 import { exampleIn, fetchExample } from "./example.mjs";
 import { handedOver, keep, kept } from "./handed.mjs";
 import { choicesView, recordView, suspectsView, testView } from "./hunt_view.mjs";
@@ -190,6 +190,6 @@ class FaultFinder {
 
   /** @param {string} words */
   announce(words) {
-    this.announcer.textContent = words;
+    this.announcer.textContent = plain(words);
   }
 }

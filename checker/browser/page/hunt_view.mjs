@@ -81,7 +81,7 @@ export function choicesView(state, asked, begun, begin) {
     html("details", {}, html("summary", {}, "What changes it?"), changed.map(([, label]) => label)),
     go,
   );
-  return html("details", { class: "bw-hunt__choices", open: !begun }, html("summary", {}, begun ? `Heard: ${state.heard}, ${state.where}` : "What is wrong"), form);
+  return html("details", { class: "bw-hunt__choices", open: !begun }, html("summary", {}, begun ? [`Heard: ${state.heard}, `, ...prose(state.where)] : "What is wrong"), form);
 }
 
 /** @param {any} choices @param {string | undefined} chosen */

@@ -1,4 +1,5 @@
 /** From an answer to the marks beside the lines of its text. */
+import { plain } from "./dom.mjs";
 import { KINDS, ORDER } from "./kinds.mjs";
 
 /** @typedef {import("./types.mjs").Answer} Answer */
@@ -60,5 +61,5 @@ export function byLine(marks) {
  * @param {Mark} mark
  */
 export function inWords(mark) {
-  return `${KINDS[mark.kind].word}: ${mark.message.replaceAll("`", "")}`;
+  return `${KINDS[mark.kind].word}: ${plain(mark.message)}`;
 }

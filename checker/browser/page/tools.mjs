@@ -2,7 +2,7 @@
  * What helps with writing, above the text: the first-board form, pieces to put in, tidying; and what an empty text offers to
  * begin with. Whatever changes the text says so, and can be taken back.
  */
-import { html } from "./dom.mjs";
+import { html, plain } from "./dom.mjs";
 import { fetchExample } from "./example.mjs";
 import { mendFold } from "./fixes.mjs";
 import { fetchWords } from "./words.mjs";
@@ -51,7 +51,7 @@ export class Tools {
       text: () => bench.editor.text(),
       judged: () => bench.shownText,
       check: (text) => this.foresee(text),
-      apply: (changes, title) => this.change(changes, `Done: ${title.replaceAll("`", "")}.`),
+      apply: (changes, title) => this.change(changes, `Done: ${plain(title)}.`),
     });
   }
 

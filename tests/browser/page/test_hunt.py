@@ -105,6 +105,18 @@ def test_a_worked_example_can_be_taken(finder):
     expect(page.locator("#bw-hunt-at option")).to_have_count(3)
 
 
+def test_names_are_shown_and_spoken_without_the_marks_around_them(finder):
+    page = finder()
+    page.locator("summary", has_text="Board:").click()
+    page.locator("#hunt-example").select_option(label="Saltmarsh tour, wet-dry-wet")
+    page.locator("#bw-hunt-when").select_option(label="in preset chime")
+    begin(page)
+    expect(page.locator(".bw-hunt__choices > summary")).to_have_text(re.compile("^Heard: silent, in preset chime"))
+    told = page.locator("[data-answer] > [role=status]")
+    expect(told).to_contain_text("Test 1.")
+    assert "`" not in told.inner_text()
+
+
 def test_a_board_without_a_way_of_the_sound_is_told_so(finder):
     page = finder()
     page.locator("summary", has_text="Board:").click()
