@@ -9,10 +9,11 @@ import { boardsView } from "./boards_view.mjs";
 import { merged, opened } from "./carry.mjs";
 import { deskView } from "./desk_view.mjs";
 import { fetchExample } from "./example.mjs";
-import { ChangedElsewhere, KeptBoards, browserStorage } from "./kept_boards.mjs";
+import { ChangedElsewhere, KeptBoards } from "./kept_boards.mjs";
 import { askedBy, unpacked } from "./link.mjs";
 import { nameIn, shown } from "./names.mjs";
 import { shareView } from "./share_view.mjs";
+import { browserStorage } from "./storage.mjs";
 
 /** @typedef {import("./bench.mjs").Bench} Bench */
 /** @typedef {import("./kept_boards.mjs").Entry} Entry */

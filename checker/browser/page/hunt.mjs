@@ -4,9 +4,10 @@
  */
 import { html, plain } from "./dom.mjs";
 import { exampleIn, fetchExample } from "./example.mjs";
-import { handedOver, keep, kept } from "./handed.mjs";
+import { handedOver } from "./handed.mjs";
 import { choicesView, recordView, suspectsView, testView } from "./hunt_view.mjs";
 import { loadingView } from "./loading_view.mjs";
+import { browserStorage, keep } from "./storage.mjs";
 
 /** @typedef {Pick<typeof import("../client.mjs"), "start" | "hunt">} Client */
 /**
@@ -21,7 +22,7 @@ import { loadingView } from "./loading_view.mjs";
  * @property {string[]} answers
  */
 
-const KEY = "bw-hunt";
+const KEY = "boardwright/hunt";
 const SHORT = { g: "good", b: "bad", c: "cannot" };
 
 /** @param {HTMLElement} root @param {Client} client */
@@ -68,7 +69,7 @@ class FaultFinder {
 
   /** What this tab hunted last; else the board that was checked last; else the one in the page. */
   takeBoard() {
-    const known = JSON.parse(kept(KEY) ?? "null");
+    const known = JSON.parse(browserStorage("sessionStorage")?.getItem(KEY) ?? "null");
     const checked = handedOver();
     if (known) {
       this.asked = known.asked;
@@ -121,7 +122,7 @@ class FaultFinder {
     try {
       const state = await this.client.hunt(this.box.value, this.asked, this);
       if (edition !== this.edition) return;
-      keep(KEY, JSON.stringify({ text: this.box.value, asked: this.asked, name: this.named }));
+      keep(browserStorage("sessionStorage"), KEY, JSON.stringify({ text: this.box.value, asked: this.asked, name: this.named }));
       this.notice.replaceChildren();
       this.show(state, focus);
     } catch (error) {

@@ -15,6 +15,7 @@
  *
  * @typedef {Kept & {id: string, raw: string}} Entry  `raw`: as it stands in the storage
  */
+import { keep } from "./storage.mjs";
 
 const PREFIX = "boardwright/board/";
 const OPEN = "boardwright/open";
@@ -95,11 +96,8 @@ export class KeptBoards {
 
   /** @param {string} id */
   noteOpen(id) {
-    try {
-      this.storage?.setItem(OPEN, id);
-    } catch {
-      // Without room for it the board that was changed last opens next time.
-    }
+    // Without room for it the board that was changed last opens next time.
+    keep(this.storage, OPEN, id);
   }
 
   /** Calls back when another tab has changed an entry. @param {(id: string | null) => void} changed  null: any of them */
@@ -122,15 +120,6 @@ export class KeptBoards {
     const raw = JSON.stringify(kept);
     this.storage.setItem(PREFIX + id, raw);
     return { ...kept, id, raw };
-  }
-}
-
-/** The browser's storage, or null where it is switched off. @returns {Storage | null} */
-export function browserStorage() {
-  try {
-    return window.localStorage;
-  } catch {
-    return null;
   }
 }
 

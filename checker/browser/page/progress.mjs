@@ -8,13 +8,14 @@
  * @property {boolean} solved  once, and for good until the exercise is begun again
  * @property {Object<string, number>} hints  how many the reader asked for, by fault
  */
+import { browserStorage, keep } from "./storage.mjs";
 
 const PREFIX = "boardwright/exercise/";
 const LONGEST_TEXT = 100_000;
 
 /** @param {string} exercise @returns {Progress} */
 export function readProgress(exercise) {
-  const said = parsed(stored(exercise));
+  const said = parsed(browserStorage()?.getItem(PREFIX + exercise) ?? "{}");
   const hints = said.hints && typeof said.hints === "object" ? Object.entries(said.hints) : [];
   return {
     text: typeof said.text === "string" && said.text.length <= LONGEST_TEXT ? said.text : null,
@@ -26,36 +27,18 @@ export function readProgress(exercise) {
 
 /** @param {string} exercise @param {Progress} progress @returns {boolean} whether it could be kept */
 export function keepProgress(exercise, progress) {
-  try {
-    localStorage.setItem(PREFIX + exercise, JSON.stringify(progress));
-    return true;
-  } catch {
-    return false;
-  }
+  return keep(browserStorage(), PREFIX + exercise, JSON.stringify(progress));
 }
 
 /** @param {string} exercise */
 export function forgetProgress(exercise) {
-  try {
-    localStorage.removeItem(PREFIX + exercise);
-  } catch {
-    // Where nothing can be kept there is nothing to forget.
-  }
+  browserStorage()?.removeItem(PREFIX + exercise);
 }
 
-/** @param {string} exercise */
-function stored(exercise) {
-  try {
-    return localStorage.getItem(PREFIX + exercise);
-  } catch {
-    return null;
-  }
-}
-
-/** @param {string | null} raw */
+/** @param {string} raw */
 function parsed(raw) {
   try {
-    const said = JSON.parse(raw ?? "{}");
+    const said = JSON.parse(raw);
     return said && typeof said === "object" ? said : {};
   } catch {
     return {};
