@@ -84,7 +84,7 @@ export function boardsView(desk) {
 
   /** @param {HTMLElement} item @param {Entry} entry */
   function rename(item, entry) {
-    const field = html("input", { type: "text", class: "bw-field", value: shown(entry.name), maxlength: 120, "aria-label": `New name of ${shown(entry.name)}` });
+    const field = html("input", { type: "text", class: "bw-input", value: shown(entry.name), maxlength: 120, "aria-label": `New name of ${shown(entry.name)}` });
     const done = () => {
       renaming = false;
       show();

@@ -32,8 +32,8 @@ export function shareView(desk) {
 
   // ---- links
 
-  const title = html("input", { type: "text", class: "bw-field", maxlength: 80, id: "bw-link-title", autocomplete: "organization" });
-  const byHand = html("textarea", { class: "bw-field bw-desk__byhand", readonly: true, rows: 3, hidden: true, "aria-label": "To be copied by hand" });
+  const title = html("input", { type: "text", class: "bw-input", maxlength: 80, id: "bw-link-title", autocomplete: "organization" });
+  const byHand = html("textarea", { class: "bw-input bw-desk__byhand", readonly: true, rows: 3, hidden: true, "aria-label": "To be copied by hand" });
 
   /** Of a board that the site serves and nobody has changed: its path. */
   const example = () => (desk.lying.text === text() ? desk.lying.example : null);

@@ -191,6 +191,7 @@ def test_a_first_board_by_form(open_page):
     page = open_page()
     page.get_by_role("button", name="First board").click()
     window = page.locator(".bw-window")
+    expect(window.locator("label", has_text="What it is called")).to_have_css("border-top-width", "0px")  # its box is drawn once
     window.get_by_label("What it is called").fill("Kitchen board")
     window.get_by_label("Where it is used").select_option("home")
     window.get_by_label("Country, two letters").fill("ie")
