@@ -3,7 +3,7 @@
  * old answers from being shown beside newer text, and carries the reader from a finding to its line and back.
  */
 import { renderAnswer } from "./answer_view.mjs";
-import { html } from "./dom.mjs";
+import { button, html } from "./dom.mjs";
 import { renderDrawings } from "./drawing.mjs";
 import { fetchBuiltAnswer } from "./example.mjs";
 import { plainEditor } from "./fallback.mjs";
@@ -99,8 +99,8 @@ export class Bench {
     };
 
     this.state = html("span", { class: "bw-state" });
-    this.back = html("button", { type: "button", class: "bw-button", hidden: true, click: () => this.goBack() }, "Back to the finding");
-    const checkNow = html("button", { type: "button", class: "bw-button bw-button--main", click: () => this.checkNow() }, "Check now");
+    this.back = button("Back to the finding", () => this.goBack(), { hidden: true });
+    const checkNow = button("Check now", () => this.checkNow(), { class: "bw-button--main" });
     this.remark = html("span", { class: "bw-remark", role: "status" });
     label.addEventListener("click", () => this.editor.focus());
     this.editor.element.before(html("div", { class: "bw-toolbar" }, label, this.state, checkNow), this.remark);
@@ -184,7 +184,7 @@ export class Bench {
         html("p", { class: "bw-note__head" }, head),
         html("p", {}, message),
         html("p", {}, "Your text is untouched.", stale ? " What is shown below belongs to an earlier state of it." : ""),
-        html("button", { type: "button", class: "bw-button bw-button--main", click: () => this.checkNow() }, remedy),
+        button(remedy, () => this.checkNow(), { class: "bw-button--main" }),
       ),
     );
     this.announce(`${head}. ${message} Your text is untouched.`);

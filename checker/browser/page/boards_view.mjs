@@ -1,6 +1,6 @@
 /** The fold with the boards that are kept: open, rename, delete and put back, and all of them as one file. */
 import { download, exported, fileName } from "./carry.mjs";
-import { html } from "./dom.mjs";
+import { button, html } from "./dom.mjs";
 import { shown } from "./names.mjs";
 
 /** @typedef {import("./desk.mjs").Desk} Desk */
@@ -169,11 +169,6 @@ export function boardsView(desk) {
   }
 
   return { element, show };
-}
-
-/** @param {string} words @param {() => void} act */
-function button(words, act) {
-  return html("button", { type: "button", class: "bw-button", click: act }, words);
 }
 
 /** @param {string} words @param {string} whole  what a screen reader says @param {(event: Event) => void} act */

@@ -3,7 +3,7 @@
  * opened for printing or saved. Nothing else on the page waits for it.
  */
 import { fileName } from "./carry.mjs";
-import { html } from "./dom.mjs";
+import { button, html } from "./dom.mjs";
 
 /** @typedef {Pick<typeof import("../client.mjs"), "book">} Writer */
 
@@ -15,7 +15,7 @@ export function mountBook(bench, writer) {
   const status = html("span", { class: "bw-book__state", role: "status" });
   const progress = html("progress", { class: "bw-book__bar", max: 1, hidden: true, "aria-label": "Writing the handover book" });
   const offer = html("span", { class: "bw-book__offer" });
-  const make = html("button", { type: "button", class: "bw-button", click: () => write() }, "Handover book");
+  const make = button("Handover book", () => write());
   bench.answer.before(html("div", { class: "bw-toolbar bw-book" }, make, progress, offer, status));
   /** Address of the book that is offered. */
   let address = "";
@@ -33,7 +33,7 @@ export function mountBook(bench, writer) {
         status.textContent = `Writing chapter ${done + 1} of ${count}: ${title}`;
       });
       address = URL.createObjectURL(new Blob([page], { type: "text/html" }));
-      const open = html("button", { type: "button", class: "bw-button", click: () => openBook(page) }, "Open to print");
+      const open = button("Open to print", () => openBook(page));
       const name = taken(page).book.querySelector("h1")?.textContent ?? "";
       offer.replaceChildren(open, " ", html("a", { href: address, download: `${fileName(name)}-handover-book.html` }, "Save"));
       status.textContent = `Written at ${new Date().toLocaleTimeString()}, from the text as it stood then.`;

@@ -1,5 +1,5 @@
 /** The quiet line above the workbench: which board this is, where it is kept, and two folds with all that can be done with it. */
-import { html } from "./dom.mjs";
+import { button, html } from "./dom.mjs";
 
 /**
  * @param {HTMLElement} root  of the workbench
@@ -14,31 +14,30 @@ export function deskView(root, folds, onOpen) {
   const action = html("span", {});
   const note = html("div", { class: "bw-desk__note" }, words, " ", action);
 
-  const buttons = Object.entries(folds).map(([label, panel], index) => {
+  const openers = Object.entries(folds).map(([label, panel], index) => {
     panel.id ||= `${root.querySelector("label")?.htmlFor ?? "board"}-desk-${index}`;
     panel.hidden = true;
     panel.classList.add("bw-desk__fold");
-    const button = html("button", { type: "button", class: "bw-button bw-desk__opener", "aria-expanded": "false", "aria-controls": panel.id }, label);
-    button.addEventListener("click", () => fold(panel.hidden ? panel : null));
+    const opener = button(label, () => fold(panel.hidden ? panel : null), { class: "bw-desk__opener", "aria-expanded": "false", "aria-controls": panel.id });
     panel.addEventListener("keydown", (event) => {
       if (event.key !== "Escape" || event.defaultPrevented) return;
       fold(null);
-      button.focus();
+      opener.focus();
     });
-    return { button, panel };
+    return { opener, panel };
   });
 
   /** Opens one and closes the other. @param {HTMLElement | null} wanted */
   function fold(wanted) {
-    for (const { button, panel } of buttons) {
+    for (const { opener, panel } of openers) {
       panel.hidden = panel !== wanted;
-      button.setAttribute("aria-expanded", String(panel === wanted));
+      opener.setAttribute("aria-expanded", String(panel === wanted));
     }
     if (wanted) onOpen();
   }
 
-  const line = html("div", { class: "bw-desk__line" }, html("p", { class: "bw-desk__what" }, name, " ", state), html("div", { class: "bw-desk__openers" }, buttons.map(({ button }) => button)));
-  const element = html("section", { class: "bw-desk", "aria-label": "Which board" }, title, line, note, buttons.map(({ panel }) => panel));
+  const line = html("div", { class: "bw-desk__line" }, html("p", { class: "bw-desk__what" }, name, " ", state), html("div", { class: "bw-desk__openers" }, openers.map(({ opener }) => opener)));
+  const element = html("section", { class: "bw-desk", "aria-label": "Which board" }, title, line, note, openers.map(({ panel }) => panel));
   root.prepend(element);
 
   return {
@@ -59,7 +58,7 @@ export function deskView(root, folds, onOpen) {
         // The button is gone with what it said; whoever pressed it goes on from what is said now.
         (action.querySelector("button") ?? words).focus();
       };
-      action.replaceChildren(html("button", { type: "button", class: "bw-button", click: pressed }, label));
+      action.replaceChildren(button(label, pressed));
     },
   };
 }

@@ -48,6 +48,16 @@ export function svg(tag, attributes = {}, ...children) {
 }
 
 /**
+ * A button as the page has them.
+ * @param {Child | Child[]} words
+ * @param {() => void} act
+ * @param {Attributes} [more]  `class` is what it has besides
+ */
+export function button(words, act, { class: besides = "", ...more } = {}) {
+  return html("button", { type: "button", class: `bw-button ${besides}`.trim(), click: act, ...more }, words);
+}
+
+/**
  * A sentence of the checker, in which backticks stand around what is written in a board.
  * @param {string} sentence
  * @returns {(string | HTMLElement)[]}

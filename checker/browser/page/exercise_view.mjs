@@ -3,7 +3,7 @@
  * the browser keeps. What the checker says in full stays folded until the reader asks for it: finding is half of the exercise.
  */
 import { unseen } from "./cards.mjs";
-import { html, plain, prose, siteLink } from "./dom.mjs";
+import { button, html, plain, prose, siteLink } from "./dom.mjs";
 import { mark } from "./exercise_marking.mjs";
 import { fetchExample } from "./example.mjs";
 import { KINDS, shape } from "./kinds.mjs";
@@ -60,13 +60,9 @@ class Exercise {
     this.count = html("p", { class: "bw-marking__count" });
     this.remarks = html("div", { class: "bw-marking__remarks" });
     this.list = html("ol", { class: "bw-faults" });
-    this.undo = html("button", { type: "button", class: "bw-button", hidden: true, click: () => this.undoLast() }, "Put my text back");
-    this.answerButton = html(
-      "button",
-      { type: "button", class: "bw-button", "aria-expanded": "false", click: () => this.showKey() },
-      "Show the answer",
-    );
-    const again = html("button", { type: "button", class: "bw-button", click: () => this.beginAgain() }, "Begin again");
+    this.undo = button("Put my text back", () => this.undoLast(), { hidden: true });
+    this.answerButton = button("Show the answer", () => this.showKey(), { "aria-expanded": "false" });
+    const again = button("Begin again", () => this.beginAgain());
     const keyFold = (this.keyFold = this.takeKey());
     this.full = html(
       "details",
@@ -191,7 +187,7 @@ class Exercise {
         this.bench.announce(spoken(planted, STEPS[taken][1]));
       };
       const label = [`Hint: ${words.toLowerCase()}`, unseen(`, ${planted.title}`)];
-      parts.push(html("button", { type: "button", id, class: "bw-button bw-button--hint", click: more }, label));
+      parts.push(button(label, more, { id, class: "bw-button--hint" }));
     } else {
       parts.push(html("span", { id, tabindex: -1, class: "bw-unseen" }, "There is no further hint."));
     }
@@ -206,7 +202,7 @@ class Exercise {
     const hints = this.bench.root.querySelector("[data-hints]");
     this.how = hints?.firstElementChild;
     const solution = hints?.lastElementChild?.querySelector(".bw-fold__body");
-    const put = html("button", { type: "button", class: "bw-button", click: () => this.putSolution() }, "Put this board into the text");
+    const put = button("Put this board into the text", () => this.putSolution());
     place.append(html("p", { class: "bw-strong" }, "One way to mend it"), put, ...(solution?.childNodes ?? []));
     hints?.remove();
     return place;

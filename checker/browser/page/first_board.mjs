@@ -2,7 +2,7 @@
  * The first-board form: a board for people who would rather not type. It asks what a label says, and makes the very text that
  * they could have written; what they leave empty, the checker asks about.
  */
-import { html, prose } from "./dom.mjs";
+import { button, html, prose } from "./dom.mjs";
 import { boardText } from "./first_board_text.mjs";
 
 /** @typedef {import("./words.mjs").Words} Words */
@@ -47,8 +47,8 @@ export function firstBoard(parent, words, done) {
     ["batteries", "Batteries"],
   ]);
   const isolated = field("Are its outlets isolated from each other?", select("isolated", ISOLATED));
-  const addOutlet = html("button", { type: "button", class: "bw-button", click: () => add(outlets, outletRow) }, "Add an outlet");
-  const addPedal = html("button", { type: "button", class: "bw-button", click: () => add(pedals, pedalRow) }, "Add a pedal");
+  const addOutlet = button("Add an outlet", () => add(outlets, outletRow));
+  const addPedal = button("Add a pedal", () => add(pedals, pedalRow));
   const supply = html(
     "fieldset",
     {},
@@ -96,7 +96,7 @@ export function firstBoard(parent, words, done) {
     html(
       "div",
       { class: "bw-window__foot" },
-      html("button", { type: "button", class: "bw-button", click: () => window.close() }, "Not now"),
+      button("Not now", () => window.close()),
       html("button", { type: "submit", class: "bw-button bw-button--main" }, "Write this board"),
     ),
   );
@@ -129,9 +129,8 @@ export function firstBoard(parent, words, done) {
     const last = list.lastElementChild;
     const tools = html("span", { class: "bw-row__tools" });
     const row = html("li", { class: "bw-row" }, html("div", { class: "bw-fields" }, fields()), tools);
-    const button = (/** @type {string} */ word, /** @type {() => void} */ act) => html("button", { type: "button", class: "bw-button bw-button--small", click: act }, word);
-    if (list === pedals) tools.append(button("Earlier", () => earlier(row)));
-    tools.append(button("Remove", () => remove(list, row)));
+    if (list === pedals) tools.append(button("Earlier", () => earlier(row), { class: "bw-button--small" }));
+    tools.append(button("Remove", () => remove(list, row), { class: "bw-button--small" }));
     list.append(row);
     if (last) for (const name of ["volts", "way"]) control(row, name).value = control(last, name).value;
     refresh();

@@ -2,7 +2,7 @@
  * Offers of the checker to mend the text: each is a fold with its lines as they are and as they would be, what the checker
  * says of the text so changed, and a button.
  */
-import { html, prose } from "./dom.mjs";
+import { button, html, prose } from "./dom.mjs";
 
 /** @typedef {import("./types.mjs").Edit} Edit */
 
@@ -23,9 +23,9 @@ const AROUND = 28;
 export function mendFold(edit, id, bench) {
   const said = html("p", { class: "bw-mend__said", role: "status" });
   const lines = html("div", { class: "bw-diff" });
-  const button = html("button", { type: "button", id: `${id}-apply`, class: "bw-button bw-button--main", click: apply }, "Change the text");
+  const change = button("Change the text", apply, { id: `${id}-apply`, class: "bw-button--main" });
   const note = "This changes what is written. What stands on your board changes only when you build it so.";
-  const body = html("div", { class: "bw-fold__body" }, lines, said, html("p", { class: "bw-mend__note" }, note), button);
+  const body = html("div", { class: "bw-fold__body" }, lines, said, html("p", { class: "bw-mend__note" }, note), change);
   const fold = html("details", { id, class: "bw-fold bw-mend" }, html("summary", {}, html("span", {}, prose(edit.title))), body);
   fold.addEventListener("toggle", () => fold.open && preview());
   return fold;

@@ -3,7 +3,7 @@
  * page for any board it unpacks the one in the link and shows its text; the checker is fetched when a reader asks for it.
  */
 import * as client from "../client.mjs";
-import { html, prose } from "./dom.mjs";
+import { button, html, prose } from "./dom.mjs";
 import { readDrawing } from "./drawing.mjs";
 import { askedBy, unpacked, written } from "./link.mjs";
 import { nameIn, shown } from "./names.mjs";
@@ -44,8 +44,7 @@ async function showAny(board) {
   try {
     const text = await unpacked(board);
     named(nameIn(text));
-    const check = html("button", { type: "button", class: "bw-button" }, "Check it here");
-    check.addEventListener("click", () => judge(text, place));
+    const check = button("Check it here", () => judge(text, place));
     said.replaceChildren(check, " fetches the checker from this site, some megabytes, once. Nothing is sent anywhere.");
     place.replaceChildren(scrolling("Text of the board", html("pre", {}, text)));
   } catch (error) {

@@ -2,7 +2,7 @@
  * The fault finder: takes a board, what is heard and when; then asks one test after the other, and keeps the record. All
  * reasoning is the checker's: the page sends the answers so far and shows what comes back.
  */
-import { html, plain } from "./dom.mjs";
+import { button, html, plain } from "./dom.mjs";
 import { exampleIn, fetchExample } from "./example.mjs";
 import { handedOver } from "./handed.mjs";
 import { choicesView, recordView, suspectsView, testView } from "./hunt_view.mjs";
@@ -183,7 +183,7 @@ class FaultFinder {
         { class: "bw-note bw-note--bad" },
         html("p", { class: "bw-note__head" }, head),
         html("p", {}, message),
-        html("button", { type: "button", class: "bw-button bw-button--main", click: () => this.ask() }, "Try again"),
+        button("Try again", () => this.ask(), { class: "bw-button--main" }),
       ),
     );
     this.announce(`${head} ${message}`);

@@ -1,6 +1,6 @@
 /** The fold with what leaves the page by the reader's own hand: links, the report in words, files. */
 import { download, fileName } from "./carry.mjs";
-import { html } from "./dom.mjs";
+import { button, html } from "./dom.mjs";
 import { caption } from "./drawing.mjs";
 import { lengthTold, packed, titleIn, written } from "./link.mjs";
 
@@ -22,7 +22,7 @@ export function shareView(desk) {
 
   /** Does what a button says, and says so. @param {string} words @param {() => Promise<string | void>} act */
   function does(words, act) {
-    return html("button", { type: "button", class: "bw-button", click: () => act().then((said) => desk.view.note(said ?? ""), complain) }, words);
+    return button(words, () => act().then((said) => desk.view.note(said ?? ""), complain));
   }
 
   /** @param {unknown} error */

@@ -2,7 +2,7 @@
  * What helps with writing, above the text: the first-board form, pieces to put in, tidying; and what an empty text offers to
  * begin with. Whatever changes the text says so, and can be taken back.
  */
-import { html, plain } from "./dom.mjs";
+import { button, html, plain } from "./dom.mjs";
 import { fetchExample } from "./example.mjs";
 import { mendFold } from "./fixes.mjs";
 import { fetchWords } from "./words.mjs";
@@ -17,7 +17,6 @@ export class Tools {
     this.form = null;
     /** The text as the last tool left it. @type {string | null} */
     this.after = null;
-    const button = (/** @type {string} */ words, /** @type {() => void} */ act) => html("button", { type: "button", class: "bw-button", click: act }, words);
     this.list = html("ul", { class: "bw-pieces" });
     this.pieces = html("details", { class: "bw-menu" }, html("summary", { class: "bw-button" }, "Put in"), this.list);
     this.pieces.addEventListener("toggle", () => this.pieces.open && this.listPieces());
@@ -74,7 +73,7 @@ export class Tools {
       remark.replaceChildren("Taken back.");
       editor.focus();
     };
-    remark.replaceChildren(words, " ", html("button", { type: "button", class: "bw-button bw-button--small", click: undo }, "Take it back"));
+    remark.replaceChildren(words, " ", button("Take it back", undo, { class: "bw-button--small" }));
   }
 
   /** What was done to a text is no news any more when that has been changed again. */
@@ -163,8 +162,8 @@ export class Tools {
       html(
         "p",
         { class: "bw-start__choices" },
-        html("button", { type: "button", class: "bw-button bw-button--main", click: () => this.openForm() }, "A form for a first board"),
-        ...starters.map(({ title, address }) => html("button", { type: "button", class: "bw-button", click: () => this.open(address, title) }, title)),
+        button("A form for a first board", () => this.openForm(), { class: "bw-button--main" }),
+        ...starters.map(({ title, address }) => button(title, () => this.open(address, title))),
       ),
     );
   }
