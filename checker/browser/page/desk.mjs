@@ -65,7 +65,7 @@ export class Desk {
     window.addEventListener("beforeunload", (event) => this.unkept && event.preventDefault());
     // A link within the page would take the board's place in the address, and the board would be gone with a reload.
     bench.root.addEventListener("click", (event) => this.#goWithin(event));
-    this.asked = this.openAsked();
+    this.openAsked();
   }
 
   // ---- opening
@@ -284,7 +284,6 @@ export class Desk {
       const back = this.putBack(this.kept.get(gone.id) ?? gone);
       if (open && back) this.openEntry(back);
     });
-    this.refresh();
   }
 
   /** @param {Entry} entry */

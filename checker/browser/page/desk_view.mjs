@@ -41,7 +41,6 @@ export function deskView(root, folds, onOpen) {
   root.prepend(element);
 
   return {
-    element,
     /** @param {string} board @param {string} where @param {string} shop  words of whoever made the link */
     show(board, where, shop) {
       name.textContent = board;

@@ -17,7 +17,7 @@
  * @property {number} from  where its first line begins
  * @property {number} to  behind its last line that says something, without its end of line
  * @property {number} value  where what stands behind the colon begins
- * @property {{list: boolean, close: number, empty: boolean} | null} flow  if it stands in brackets: where they close
+ * @property {{close: number, empty: boolean} | null} flow  if it stands in brackets: where they close
  * @property {string | null} indent  of the lines of its entries, if it has any and stands in lines
  * @property {boolean} dashed  whether these begin with a dash
  */
@@ -267,7 +267,7 @@ export function sectionsIn(text) {
     const section = sections.at(-1);
     if (!section || scan.blocks.length !== 1 || section.flow) return;
     const open = section.value + text.slice(section.value).search(/\S/);
-    section.flow = { list: text[open] === "[", close, empty: text.slice(open + 1, close).trim() === "" };
+    section.flow = { close, empty: text.slice(open + 1, close).trim() === "" };
   };
   scan.run();
   sections.forEach((section, index) => {
