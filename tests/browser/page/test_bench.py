@@ -296,8 +296,7 @@ def test_a_link_to_a_board_that_is_not_there_says_so(open_page):
 
 
 def test_a_workbench_in_a_lesson_sleeps_until_it_is_wanted(open_page):
-    # Tables of a lesson are aligned by style attributes, of which the checker page's policy complains.
-    page = open_page("lessons/current/", expect_errors=True)
+    page = open_page("lessons/current/")
     asked = []
     page.on("request", lambda request: asked.append(request.url.split("/")[-1]))
     page.wait_for_load_state("networkidle")

@@ -37,7 +37,7 @@ def test_the_drawing_is_readable_and_follows_the_page(open_page):
 
 
 def test_hostile_drawings_are_refused(open_page):
-    # The strict policy of the test's server complains of some of them, which is no fault of the page.
+    # The page's policy complains of some of them before they are refused.
     page = open_page(expect_errors=True)
     for kind, drawing in HOSTILE.items():
         canned[f"# {kind}"] = {**BEFORE, "headline": kind, "drawings": {"power-map": drawing}}
