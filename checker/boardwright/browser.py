@@ -11,6 +11,7 @@ from typing import Any
 
 from boardwright import judge
 from boardwright.board.assemble import Board, assemble
+from boardwright.report.columns import in_utf16, lines_of
 from boardwright.report.cut_list import cut_list, to_csv
 from boardwright.report.drawings import drawn
 from boardwright.report.hunt import hunt_state
@@ -32,7 +33,7 @@ def answer(text: str) -> str:
 
     Returns:
         The report as JSON, with ``text`` (the report in words) and ``drawings`` (SVG by name) added. Columns count
-        UTF-16 units, as JavaScript does; everywhere else they count code points.
+        UTF-16 units, as JavaScript does; those of a report count code points.
     """
     return written(text, *judge(text))
 
@@ -64,7 +65,7 @@ def in_parts(text: str) -> Iterator[str]:
 def _said(text: str, report: Report) -> dict[str, Any]:
     plain: dict[str, Any] = to_plain(report)
     if _ASTRAL.search(text):
-        _recount(plain, text.replace("\r\n", "\n").split("\n"))
+        _recount(plain, lines_of(text))
     return plain | {"text": to_text(report)}
 
 
@@ -138,8 +139,7 @@ def _recount(value: Any, lines: list[str]) -> None:
     elif isinstance(value, dict):
         if "end_column" in value and "line" in value:
             for line, column in (("line", "column"), ("end_line", "end_column")):
-                before = lines[value[line] - 1][: value[column] - 1] if value[line] <= len(lines) else ""
-                value[column] += len(_ASTRAL.findall(before))
+                value[column] = in_utf16(lines, value[line], value[column])
         else:
             for each in value.values():
                 _recount(each, lines)

@@ -66,6 +66,13 @@ def test_the_page_counts_columns_as_javascript_does():
     assert text.encode("utf-16-le")[2 * (there["column"] - 1) : 2 * (there["end_column"] - 1)].decode("utf-16-le") == "9"
 
 
+def test_whatever_ends_a_line_columns_are_counted_within_it():
+    """YAML 1.2.2, section 5.4: a lone carriage return ends a line too."""
+    for end in ("\n", "\r\n", "\r"):
+        (problem,) = json.loads(answer(f"guitar: {{pickups: single-coil}}{end}board: {{name: 🎸🎸, purpozz: home}}{end}"))["problems"]
+        assert (problem["at"]["line"], problem["at"]["column"]) == (2, 1 + len("board: {name: 🎸🎸, ".encode("utf-16-le")) // 2), repr(end)
+
+
 def test_of_a_flood_of_problems_the_first_are_shown_and_the_rest_counted():
     report = boardwright.check("pedals:\n" + "".join(f"  p{n}: {{kind: nonsense}}\n" for n in range(1000)))
     assert len(report.problems) == 201

@@ -13,6 +13,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
+from boardwright.report.columns import in_utf16, lines_of
 from boardwright.report.prose import with_limits
 from boardwright.report.report import Accepted, Finding, Problem, Question, Report, Thing, UnusedAccept
 from boardwright.rules.registry import RULES
@@ -23,7 +24,8 @@ from boardwright.version import VERSION
 SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
 
 LEVELS = {Severity.DANGER: "error", Severity.FAULT: "error", Severity.RISK: "warning", Severity.ADVICE: "note"}
-"""What the standard's levels (3.27.10) make of our severities. The severity itself is kept in the result's ``properties``."""
+"""What the standard's levels (3.27.10) make of our severities. The severity itself is kept in the ``properties`` of a finding's
+or a question's result."""
 
 UNREADABLE, UNUSED_ACCEPT = "unreadable-text", "unused-accept"
 _OF_THE_TEXT = {
@@ -146,7 +148,7 @@ class _Writer:
 
     def __init__(self, judged: Judged, place: int) -> None:
         self._artifact = {"uri": judged.address, "index": place}
-        self._lines = judged.text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n").split("\n")
+        self._lines = lines_of(judged.text)
         self._seen: Counter[str] = Counter()
 
     def result(self, rule: str, said: _Said, text: str, *, kind: str = "fail", level: str = "none", severity: str | None = None) -> _Json:
@@ -196,15 +198,10 @@ class _Writer:
     def _region(self, at: Span) -> _Json:
         return {
             "startLine": at.line,
-            "startColumn": self._column(at.line, at.column),
+            "startColumn": in_utf16(self._lines, at.line, at.column),
             "endLine": at.end_line,
-            "endColumn": self._column(at.end_line, at.end_column),
+            "endColumn": in_utf16(self._lines, at.end_line, at.end_column),
         }
-
-    def _column(self, line: int, column: int) -> int:
-        """A column in UTF-16 code units, which is what editors and code hosts count."""
-        before = self._lines[line - 1][: column - 1] if line <= len(self._lines) else ""
-        return 1 + len(before.encode("utf-16-le", "surrogatepass")) // 2
 
     def _fingerprint(self, rule: str, kind: str, said: _Said) -> str:
         """The same for the same matter after edits elsewhere: made of names, never of lines, nor of places in a list."""

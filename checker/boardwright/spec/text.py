@@ -43,12 +43,16 @@ def read_text(text: str) -> Tree:
     if len(text.encode("utf-8", "surrogatepass")) > MAX_BYTES:
         message = f"The text is longer than {MAX_BYTES // 1_000_000} MB. A board of 250 pedals takes about 50 kB."
         return Tree(Node(0, 0, items={}), [Problem("bound", message, span=Span(1, 1, 1, 2))], Lines(""))
-    text = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
-    text = _FIRST_MARK.sub(r"\1   ", text)
+    text = _FIRST_MARK.sub(r"\1   ", as_counted(text))
     reader = _Reader()
     root = reader.board(text)
     lines = Lines(text)
     return Tree(root, [lines.problem(slip) for slip in reader.slips], lines)
+
+
+def as_counted(text: str) -> str:
+    """The text in which lines and columns are counted: no byte order mark, and every line end a plain line feed."""
+    return text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
 
 
 _remembered_quick = lru_cache(maxsize=8192)(quick)
