@@ -21,15 +21,16 @@ DRAWINGS: dict[str, Callable[[Board, Report], str]] = {
 }
 """Each draws any board; where it has nothing to draw, it says so in words."""
 
-_HAS_SOMETHING: dict[str, Callable[[Board], bool]] = {
+HAS_SOMETHING: dict[str, Callable[[Board], bool]] = {
     "power-map": lambda board: bool(board.power.supplies or board.power.devices),
     "signal-map": lambda board: board.audio.described,
     "earth-map": lambda board: bool(board.ground.amps),
     "layout": lambda board: any(box.footprint for box in board.layout.boxes.values()) or bool(board.layout.runs),
     "pickup-response": lambda board: pickup_of(board) is not None,
 }
+"""Whether a board has something for each to show."""
 
 
 def drawn(board: Board, report: Report) -> Iterator[tuple[str, str]]:
     """The drawings that have something to show, one after the other: name and SVG."""
-    return ((name, draw(board, report)) for name, draw in DRAWINGS.items() if _HAS_SOMETHING[name](board))
+    return ((name, draw(board, report)) for name, draw in DRAWINGS.items() if HAS_SOMETHING[name](board))

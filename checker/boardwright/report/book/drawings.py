@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from boardwright.report.book.chapter import Absent, Book
 from boardwright.report.book.markup import Html, tag
 from boardwright.report.book.style import LANDSCAPE, PORTRAIT
+from boardwright.report.drawings import HAS_SOMETHING
 from boardwright.report.earth_map import earth_map
 from boardwright.report.layout import layout as layout_drawing
 from boardwright.report.power_map import WIDTH, power_maps
@@ -50,14 +51,14 @@ def measure(source: str) -> Drawn:
 
 
 def power(book: Book) -> list[Html] | Absent:
-    if not (book.board.power.supplies or book.board.power.devices):
+    if not HAS_SOMETHING["power-map"](book.board):
         return Absent("no power is described.")
     return _figures([measure(each) for each in power_maps(book.board, book.report, WIDTH * PORTRAIT[1] / PORTRAIT[0])])
 
 
 def signal(book: Book) -> list[Html] | Absent:
     """On one line if it fits; else in strips, upright if each fits there."""
-    if not book.board.audio.described:
+    if not HAS_SOMETHING["signal-map"](book.board):
         return Absent("no sound is described.")
     for room in (PORTRAIT, LANDSCAPE):
         strips = _strips(book, room)
@@ -73,15 +74,14 @@ def _strips(book: Book, room: tuple[float, float]) -> list[Drawn]:
 
 
 def earth(book: Book) -> list[Html] | Absent:
-    if not book.board.ground.amps:
+    if not HAS_SOMETHING["earth-map"](book.board):
         return Absent("no amplifier is described.")
     return _figures([measure(earth_map(book.board, book.report))])
 
 
 def layout(book: Book) -> list[Html] | Absent:
     """Upright, or lying where that is larger; with letters as large as it takes."""
-    found = book.board.layout
-    if not any(box.footprint for box in found.boxes.values()) and not found.runs:
+    if not HAS_SOMETHING["layout"](book.board):
         return Absent("no places are described.")
     plain = measure(layout_drawing(book.board, book.report))
     lying = plain.width > 900
