@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from boardwright.report.report import Report
-from boardwright.report.text import seen
+from boardwright.report.text import CHECK_FIRST, UNDECIDED, UNREAD, seen
 from boardwright.rules.verdict import Severity
 from boardwright.spec.problem import Span
 
@@ -22,14 +22,14 @@ def annotations(file: str, report: Report) -> Iterator[str]:
         file: the board's file as the host names it, relative to the top of the repository.
     """
     for problem in report.problems:
-        yield _line("error", file, problem.at, "The text cannot be read here", problem.message)
+        yield _line("error", file, problem.at, UNREAD, problem.message)
     for finding in report.findings:
         said = f"{finding.sentence} Mend: {finding.remedy}"
         yield _line(_COMMANDS[Severity(finding.severity)], file, finding.at, f"{finding.severity}: {finding.title} [{finding.rule}]", said)
     for question in report.check_first:
-        yield _line("warning", file, question.at, f"Check before you switch on [{question.rule}]", question.question)
+        yield _line("warning", file, question.at, f"{CHECK_FIRST} [{question.rule}]", question.question)
     for question in report.undecided:
-        yield _line("notice", file, question.at, f"Could not decide [{question.rule}]", question.question)
+        yield _line("notice", file, question.at, f"{UNDECIDED} [{question.rule}]", question.question)
 
 
 def _line(command: str, file: str, at: Span | None, title: str, message: str) -> str:

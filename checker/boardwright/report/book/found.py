@@ -6,7 +6,7 @@ from boardwright.report.book.chapter import Book
 from boardwright.report.book.markup import Html, paragraph, prose, tag
 from boardwright.report.book.reading import mark
 from boardwright.report.report import Accepted, Finding
-from boardwright.report.text import HEADINGS
+from boardwright.report.text import ACCEPTED, HEADINGS, tell_number
 from boardwright.rules.verdict import Severity
 
 
@@ -18,13 +18,13 @@ def pieces(book: Book) -> list[Html]:
         if findings:
             parts += [tag("h3", HEADINGS[severity]), *(_finding(each, severity) for each in findings)]
     if report.accepted or report.unused_accepts:
-        parts += [tag("h3", "Accepted"), *(_accepted(each) for each in report.accepted)]
+        parts += [tag("h3", ACCEPTED), *(_accepted(each) for each in report.accepted)]
         parts += [paragraph(f"`{each.rule}` is accepted for nothing. {each.why}", class_="entry") for each in report.unused_accepts]
     return parts
 
 
 def _finding(finding: Finding, severity: Severity) -> Html:
-    numbers = "; ".join(f"{each.name} {each.text}{_origin(each.origin)}" for each in finding.numbers)
+    numbers = "; ".join(map(tell_number, finding.numbers))
     return tag(
         "div",
         tag("p", mark(severity), f"{severity.value}: {finding.title}", class_="head"),
@@ -35,10 +35,6 @@ def _finding(finding: Finding, severity: Severity) -> Html:
         [paragraph(f"Also: {each.sentence}") for each in finding.folded],
         class_="entry",
     )
-
-
-def _origin(origin: str) -> str:
-    return f" ({origin})" if origin in ("assumed", "measured", "limit") else ""
 
 
 def _accepted(accepted: Accepted) -> Html:

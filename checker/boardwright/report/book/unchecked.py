@@ -5,20 +5,20 @@ from __future__ import annotations
 from boardwright.report.book.chapter import Book
 from boardwright.report.book.markup import TICK, Html, paragraph, points, prose, table, tag
 from boardwright.report.report import Problem, Question
-from boardwright.report.text import CHECK_FIRST
+from boardwright.report.text import CHECK_FIRST, UNDECIDED, UNREAD, asked
 
 
 def pieces(book: Book) -> list[Html]:
     report = book.report
     parts = [paragraph("A book knows what its board's text says, and nothing else. What follows was not decided, or not looked at.", class_="lead-in")]
     if report.problems:
-        parts += [tag("h3", "The text cannot be read here"), points([_problem(each) for each in report.problems])]
+        parts += [tag("h3", UNREAD), points([_problem(each) for each in report.problems])]
     if report.skipped:
         parts.append(paragraph(f"Not judged because of this: {', '.join(f'`{each}`' for each in report.skipped)}."))
     if report.check_first:
         parts += [tag("h3", CHECK_FIRST), _questions(report.check_first)]
     if report.undecided:
-        parts += [tag("h3", "Could not decide"), _questions(report.undecided)]
+        parts += [tag("h3", UNDECIDED), _questions(report.undecided)]
     rows = [
         (each.title, *(str(count) if count else "" for count in (each.trips, each.clear, each.cannot_tell, each.accepted)))
         for each in report.coverage
@@ -39,5 +39,4 @@ def _problem(problem: Problem) -> Html:
 
 
 def _questions(questions: list[Question]) -> Html:
-    asked = [(prose(f"{'Before you plug in: ' if each.before_power else ''}{each.question}"), each.title, TICK) for each in questions]
-    return table(("question", "would decide", "answered"), asked)
+    return table(("question", "would decide", "answered"), [(prose(asked(each)), each.title, TICK) for each in questions])
