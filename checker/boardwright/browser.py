@@ -35,10 +35,10 @@ def answer(text: str) -> str:
         The report as JSON, with ``text`` (the report in words) and ``drawings`` (SVG by name) added. Columns count
         UTF-16 units, as JavaScript does; those of a report count code points.
     """
-    return written(text, *judge(text))
+    return answer_of(text, *judge(text))
 
 
-def written(text: str, board: Board, report: Report) -> str:
+def answer_of(text: str, board: Board, report: Report) -> str:
     """The answer to a board that has been judged already."""
     return _json(_said(text, report) | {"drawings": dict(drawn(board, report))})
 
@@ -106,9 +106,9 @@ def book(text: str) -> Iterator[str]:
         try:
             stage = next(making)
         except StopIteration as made:
-            yield json.dumps(made.value, ensure_ascii=False)
+            yield _json(made.value)
             return
-        yield json.dumps([stage.title, stage.done, stage.count])
+        yield _json([stage.title, stage.done, stage.count])
 
 
 def write(text: str, form: str, base: str = "") -> str:

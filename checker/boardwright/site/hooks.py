@@ -19,7 +19,7 @@ from mkdocs.structure.files import File, Files
 from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page as MkDocsPage
 
-from boardwright.browser import written
+from boardwright.browser import answer_of
 from boardwright.report.book import handover_book
 from boardwright.report.json import json_schema as report_schema
 from boardwright.rules.registry import LESSONS, RULES
@@ -138,7 +138,7 @@ def _boards(config: MkDocsConfig) -> Iterator[File]:
         yield File.generated(config, shown.address, content=shown.text)
         if not isinstance(shown, Case):
             # What the page shows of it until the checker has started.
-            yield File.generated(config, shown.answer_address, content=written(shown.text, shown.board, shown.report))
+            yield File.generated(config, shown.answer_address, content=answer_of(shown.text, shown.board, shown.report))
 
 
 def _books(config: MkDocsConfig) -> Iterator[File]:
