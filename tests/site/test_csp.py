@@ -13,8 +13,9 @@ from built_site import Document, Site
 
 
 def pages(site: Site) -> dict[str, Document]:
-    """All of them, also the theme's page for addresses that lead nowhere."""
-    return {**site.pages, "404.html": Document((site.folder / "404.html").read_text("utf-8"))}
+    """All of them, also the theme's page for addresses that lead nowhere, what others frame, and the books."""
+    others = [site.folder / "404.html", *site.folder.glob("frames/*.html"), *site.folder.glob("books/*.html")]
+    return {**site.pages, **{str(file.relative_to(site.folder)): Document(file.read_text("utf-8")) for file in others}}
 
 
 def policy_of(page: Document) -> dict[str, list[str]]:

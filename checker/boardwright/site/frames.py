@@ -12,6 +12,7 @@ from markupsafe import Markup
 
 from boardwright.report.drawings import drawn
 from boardwright.site.boards import Boards, Case, ShownBoard
+from boardwright.site.csp import with_policy
 from boardwright.site.markup import prose, scrolling, tag, text
 
 FOLDER = "frames"
@@ -21,11 +22,6 @@ HEIGHT = 480
 
 FIRST_DRAWN = ("layout", "signal-map", "power-map")
 """The picture of a board: the first of these that has something to show."""
-
-_POLICY = (
-    "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' data:; connect-src 'self'; "
-    "worker-src 'self'; base-uri 'none'; form-action 'none'"
-)
 
 _CAUTION = (
     "It follows from a description, not from a look at the wiring. Whatever is at mains voltage: your local electrical code "
@@ -73,7 +69,6 @@ def _any_board() -> str:
 def _page(title: str, checker: str, *parts: Markup | None, any_board: bool = False) -> str:
     head = (
         Markup('<meta charset="utf-8">\n'),
-        Markup('<meta http-equiv="Content-Security-Policy" content="{}">\n').format(_POLICY),
         Markup('<meta name="viewport" content="width=device-width, initial-scale=1">\n<meta name="robots" content="noindex">\n'),
         Markup('<meta name="referrer" content="no-referrer">\n'),
         tag("title", {}, title),
@@ -93,4 +88,4 @@ def _page(title: str, checker: str, *parts: Markup | None, any_board: bool = Fal
             tag("span", {}, _CAUTION),
         ),
     )
-    return Markup('<!doctype html>\n<html lang="en">\n') + tag("head", {}, text(head)) + "\n" + body + Markup("\n</html>\n")
+    return with_policy(Markup('<!doctype html>\n<html lang="en">\n') + tag("head", {}, text(head)) + "\n" + body + Markup("\n</html>\n"))

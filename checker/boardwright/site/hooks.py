@@ -144,7 +144,7 @@ def _boards(config: MkDocsConfig) -> Iterator[File]:
 def _books(config: MkDocsConfig) -> Iterator[File]:
     for shown in _build.boards.examples:
         if shown.name in worked_examples.BOOKS:
-            yield File.generated(config, worked_examples.book_address(shown), content=handover_book(shown.board, shown.report))
+            yield File.generated(config, worked_examples.book_address(shown), content=with_policy(handover_book(shown.board, shown.report)))
 
 
 def _schemas(config: MkDocsConfig) -> Iterator[File]:
