@@ -6,7 +6,7 @@
  *      {kind: "book", id, text}
  *      {kind: "write", id, text, form, base}     `form` and `base` as boardwright.browser.write takes them
  * Out: {kind: "stage", stage: "runtime" | "packages" | "checker", done_bytes?, total_bytes?}
- *      {kind: "ready", version, seconds}
+ *      {kind: "ready", seconds}
  *      {kind: "answer", id, answer}      `answer` is JSON, all but the drawings
  *      {kind: "drawings", id, drawings}  later, unless another check came first: SVG by name
  *      {kind: "written", id, content}
@@ -131,29 +131,37 @@ async function start() {
   scope.get("install")(fetchWholeLibrary, python.toPy(runtime.leftOut));
   // For a look inside from the browser's console.
   self.boardwright = python;
-  const { in_parts: inParts, write } = python.pyimport("boardwright.browser");
-  postMessage({ kind: "ready", version: python.pyimport("boardwright").__version__, seconds: performance.now() / 1000 });
-  return { inParts, write };
+  const { in_parts: inParts, hunt, book, write } = python.pyimport("boardwright.browser");
+  postMessage({ kind: "ready", seconds: performance.now() / 1000 });
+  return { inParts, hunt, book, write };
 }
 
 const checker = start();
 
 checker.catch((error) => postMessage({ kind: "failed", message: `The checker could not start: ${lastLine(error)}` }));
 
-/** The check that was asked for last. */
-let newest;
+/** What answers each kind of message, and who met an error if it meets one. */
+const ANSWERS = {
+  check: [check, "The checker met an error of its own"],
+  hunt: [hunt, "The fault finder met an error of its own"],
+  book: [book, "The book met an error of the checker's own"],
+  write: [write, "The checker met an error of its own"],
+};
+
+/** Of each kind, what was asked for last: what is made in pieces is given up for a newer one. */
+const newest = {};
 
 addEventListener("message", async ({ data }) => {
-  const answers = { check, write }[data.kind];
-  if (!answers) return;
-  if (data.kind === "check") newest = data.id;
+  const [answer, met] = ANSWERS[data.kind] ?? [];
+  if (!answer) return;
+  newest[data.kind] = data.id;
   const doors = await checker;
   try {
-    await answers(doors, data);
+    await answer(doors, data);
   } catch (error) {
     // An error of Python's is one answer lost; any other means that the interpreter itself is gone.
     if (error?.constructor?.name !== "PythonError") throw error;
-    postMessage({ kind: "failed", id: data.id, message: `The checker met an error of its own, which is no fault of the board: ${lastLine(error)}` });
+    postMessage({ kind: "failed", id: data.id, message: `${met}, which is no fault of the board: ${lastLine(error)}` });
   }
 });
 
@@ -168,16 +176,12 @@ async function check({ inParts }, { id, text }) {
   }
 }
 
-function write({ write }, { id, text, form, base }) {
-  postMessage({ kind: "written", id, content: write(text, form, base) });
-}
-
 /** Draws one drawing after the other, and gives up when another check comes in between. @returns {Promise<Object<string, string> | undefined>} */
 async function drawn(parts, id) {
   const drawings = {};
   for (;;) {
     await new Promise((resume) => setTimeout(resume));
-    if (id !== newest) return undefined;
+    if (id !== newest.check) return undefined;
     const { done, value } = parts.next();
     if (done) return drawings;
     const [name, drawing] = JSON.parse(value);
@@ -185,41 +189,29 @@ async function drawn(parts, id) {
   }
 }
 
-addEventListener("message", async ({ data }) => {
-  if (data.kind !== "hunt") return;
-  await checker;
-  try {
-    postMessage({ kind: "answer", id: data.id, answer: self.boardwright.pyimport("boardwright.browser").hunt(data.text, data.asked) });
-  } catch (error) {
-    if (error?.constructor?.name !== "PythonError") throw error;
-    postMessage({ kind: "failed", id: data.id, message: `The fault finder met an error of its own, which is no fault of the board: ${lastLine(error)}` });
-  }
-});
+function hunt({ hunt }, { id, text, asked }) {
+  postMessage({ kind: "answer", id, answer: hunt(text, asked) });
+}
 
-/** The book that was asked for last. */
-let newestBook;
-
-addEventListener("message", async ({ data }) => {
-  if (data.kind !== "book") return;
-  newestBook = data.id;
-  await checker;
-  let parts;
+async function book({ book }, { id, text }) {
+  const parts = book(text);
   try {
-    parts = self.boardwright.pyimport("boardwright.browser").book(data.text);
-    for (let done = false, value; !done; ) {
+    for (;;) {
       // Between two chapters, a check that was asked for meanwhile has its turn.
       await new Promise((resume) => setTimeout(resume));
-      if (data.id !== newestBook) return;
-      ({ done, value } = parts.next());
-      if (!done) postMessage({ kind: "book", id: data.id, part: value });
+      if (id !== newest.book) return;
+      const { done, value } = parts.next();
+      if (done) return;
+      postMessage({ kind: "book", id, part: value });
     }
-  } catch (error) {
-    if (error?.constructor?.name !== "PythonError") throw error;
-    postMessage({ kind: "failed", id: data.id, message: `The book met an error of the checker's own, which is no fault of the board: ${lastLine(error)}` });
   } finally {
-    parts?.destroy();
+    parts.destroy();
   }
-});
+}
+
+function write({ write }, { id, text, form, base }) {
+  postMessage({ kind: "written", id, content: write(text, form, base) });
+}
 
 /** Of a Python traceback, the line that says what happened. */
 function lastLine(error) {
