@@ -57,7 +57,7 @@ def _find(page: Page, name: str) -> Result:
 
 def figure(page: Page, name: str, which: str) -> str:
     """One of a result's quantities, for prose."""
-    return choose(_find(page, name).figures, which, f"a figure of {name}").replace(" ", "\N{NO-BREAK SPACE}")
+    return choose(_find(page, name).figures, which, f"a figure of {name}")
 
 
 def result(page: Page, name: str) -> str:

@@ -217,6 +217,6 @@ SHORTCODES: dict[str, Shortcode] = {
     "parts": parts_page.parts_tables,
     "published-values": published_page.published_values,
     "result": results_page.result,
-    "measured": results_page.figure,
+    "measured": lambda page, result, name: _unbroken(results_page.figure(page, result, name)),
     "examples": worked_examples.index,
 }
