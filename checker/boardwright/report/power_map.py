@@ -52,7 +52,7 @@ def power_maps(board: Board, report: Report, tallest: float) -> list[str]:
                 row += _tall(outlet, hung)
             piece.outlets += outlets
             piece.y += height + GAP
-    for device in _loose(board):
+    for device in on_no_outlet(board):
         piece = _with_room(pieces, ROW, tallest)
         piece.parts += _apart(device, devices, worst, piece.y)
         piece.y += ROW
@@ -176,8 +176,8 @@ def _device(row: DeviceFigures, y: float, worst: dict[str, Severity], note: str)
         yield svg.mark(DEVICE_X + width - 76, y + 16, worst[row.name])
 
 
-def _loose(board: Board) -> list[Device]:
-    """Devices on no outlet: on a battery, or fed from nowhere."""
+def on_no_outlet(board: Board) -> list[Device]:
+    """Devices that draw, and not from an outlet: on a battery, or fed from nowhere."""
     return [device for device in board.power.devices.values() if not device.outlets and not device.takes_nothing]
 
 

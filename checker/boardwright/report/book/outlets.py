@@ -9,6 +9,7 @@ from boardwright.board.power import Circuit
 from boardwright.report.book.chapter import Absent, Book
 from boardwright.report.book.markup import TICK, Child, Html, table, tag
 from boardwright.report.figures import DeviceFigures, OutletFigures
+from boardwright.report.power_map import on_no_outlet
 from boardwright.rules.power.power_plug_does_not_fit import plug_and_jack
 from boardwright.spec.fields import Jack
 from boardwright.spec.figure import tell
@@ -74,8 +75,7 @@ def _plug(circuit: Circuit, device: Device, line: Line) -> str:
 
 
 def _batteries(book: Book) -> Iterator[tuple[Child, ...]]:
-    for device in book.board.power.devices.values():
-        if not device.outlets and not device.takes_nothing:
-            on_battery = any(line.is_battery for line in device.lines)
-            draw = device.draw(None)
-            yield "battery" if on_battery else "nowhere", "", device.name, "", "", "", str(draw) if draw.known else "?", "", TICK
+    for device in on_no_outlet(book.board):
+        on_battery = any(line.is_battery for line in device.lines)
+        draw = device.draw(None)
+        yield "battery" if on_battery else "nowhere", "", device.name, "", "", "", str(draw) if draw.known else "?", "", TICK
