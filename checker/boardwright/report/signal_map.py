@@ -217,17 +217,15 @@ def _until_back(board: Board, name: str, first: str) -> list[str]:
 
 
 def _loops(name: str, switcher: Switcher) -> list[_Cell]:
-    inserts = {tap.after: insert for tap, insert in (switcher.inserts or {}).items()}
     cells = []
-    for key, loop in {"start": None, **(switcher.loops or {}), "end": None}.items():
-        if loop is not None:
-            members = [*(loop.unit or ()), *(end for end in (loop.send_to, loop.return_from) if end)]
-            boxes = list(dict.fromkeys(jack.thing for jack in members))
-            ends = (loop.send_to.thing, loop.return_from.thing) if loop.send_to and loop.return_from and not loop.unit else None
-            cells.append(_Cell(f"loop {key}", boxes, loop_switch(name, key), ends if len(boxes) == 2 else None))
-        insert = inserts.get(key)
-        if insert is not None:
-            cells.append(_Cell("always in", [jack.thing for jack in insert.unit or ()], None))
+    for key, loop in switcher.in_order():
+        if key is None:
+            cells.append(_Cell("always in", [jack.thing for jack in loop.unit or ()], None))
+            continue
+        members = [*(loop.unit or ()), *(end for end in (loop.send_to, loop.return_from) if end)]
+        boxes = list(dict.fromkeys(jack.thing for jack in members))
+        ends = (loop.send_to.thing, loop.return_from.thing) if loop.send_to and loop.return_from and not loop.unit else None
+        cells.append(_Cell(f"loop {key}", boxes, loop_switch(name, key), ends if len(boxes) == 2 else None))
     return cells
 
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from boardwright.board.signal.diagrams import TooManyStates
 from boardwright.board.signal.signal import Signal
 from boardwright.board.signal.stages import Role, Stage
@@ -11,11 +9,12 @@ from boardwright.board.signal.switches import PresetStates, State, SwitchKind
 from boardwright.report.book.chapter import Absent, Book
 from boardwright.report.book.markup import Child, Html, prose, table, tag
 from boardwright.spec.sections.isolators import Isolator
-from boardwright.spec.sections.switchers import Loop, Switcher
+from boardwright.spec.sections.switchers import Loop
 
 
 def pieces(book: Book) -> list[Html] | Absent:
-    loops = [row for name, switcher in book.board.spec.switchers.items() for row in _loops(name, switcher)]
+    switchers = book.board.spec.switchers.items()
+    loops = [(name, "always in" if key is None else key, _within(loop)) for name, switcher in switchers for key, loop in switcher.in_order()]
     parts = []
     if loops:
         parts += [tag("h3", "Loops"), table(("switcher", "loop", "what stands in it"), loops)]
@@ -26,15 +25,6 @@ def pieces(book: Book) -> list[Html] | Absent:
     elif loops:
         parts.append(tag("p", "No presets are described."))
     return parts or Absent("no switcher and no presets are described.")
-
-
-def _loops(name: str, switcher: Switcher) -> Iterator[tuple[Child, ...]]:
-    inserts = {tap.after: insert for tap, insert in (switcher.inserts or {}).items()}
-    for key, loop in {"start": None, **(switcher.loops or {}), "end": None}.items():
-        if loop is not None:
-            yield name, key, _within(loop)
-        if (insert := inserts.get(key)) is not None:
-            yield name, "always in", _within(insert)
 
 
 def _within(loop: Loop) -> str:

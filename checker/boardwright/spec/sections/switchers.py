@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Annotated, Any
 
@@ -132,3 +133,12 @@ class Switcher(Sound, Box):
     midi: Midi | None = Field(None, description="What it does with MIDI.")
     exp: ExpressionJack | None = Field(None, description="What it wants from an expression pedal.")
     switch_in: SwitchJack | None = Field(None, description="What it wants from an external footswitch.")
+
+    def in_order(self) -> Iterator[tuple[str | None, Loop]]:
+        """Loops with their names, and inserts with ``None``, in the order of the sound."""
+        inserts = {tap.after: insert for tap, insert in (self.inserts or {}).items()}
+        for name, loop in {START: None, **(self.loops or {}), END: None}.items():
+            if loop is not None:
+                yield name, loop
+            if name in inserts:
+                yield None, inserts[name]
