@@ -21,6 +21,7 @@ from boardwright.report.hunt import begin, plan_in_words, record_in_words
 from boardwright.report.json import all_to_json, json_schema, to_json, to_plain
 from boardwright.report.markdown import to_markdown
 from boardwright.report.print_sheets import print_sheets
+from boardwright.report.prose import with_limits
 from boardwright.report.report import Report
 from boardwright.report.sarif import Judged, to_sarif
 from boardwright.report.signal_map import signal_map
@@ -228,8 +229,6 @@ def rules(name: str | None) -> None:
         for rule in RULES.values():
             click.echo(f"{rule.id:<44}{rule.title}")
     elif name in RULES:
-        from boardwright.report.prose import with_limits
-
         click.echo(f"{RULES[name].title}\n\n{with_limits(RULES[name].page)}")
     else:
         raise click.UsageError(f"There is no rule {name}. `boardwright rules` lists them.")
