@@ -27,6 +27,7 @@ from boardwright.board.power import Power
 from boardwright.spec.fields import YesNo
 from boardwright.spec.problem import Path
 from boardwright.spec.read import Spec
+from boardwright.spec.wording import series
 
 if TYPE_CHECKING:
     from boardwright.board.assemble import Board
@@ -327,5 +328,4 @@ def loop_in_words(loop: Loop) -> str:
 
 
 def _listed(names: Sequence[str]) -> str:
-    quoted = [f"`{name}`" for name in names]
-    return quoted[0] if len(quoted) == 1 else ", ".join(quoted[:-1]) + " and " + quoted[-1]
+    return series(f"`{name}`" for name in names)

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from boardwright.board.feeding import Device
 from boardwright.board.supply import Outlet, Supply
 from boardwright.rules.verdict import Thing
+from boardwright.spec.wording import series
 
 
 def of_device(device: Device) -> Thing:
@@ -19,12 +18,6 @@ def of_outlet(outlet: Outlet) -> Thing:
 
 def of_supply(supply: Supply) -> Thing:
     return Thing(supply.name, supply.path)
-
-
-def series(words: Iterable[str], joint: str = "and") -> str:
-    """``a, b and c``."""
-    parts = list(words)
-    return parts[0] if len(parts) == 1 else ", ".join(parts[:-1]) + f" {joint} {parts[-1]}"
 
 
 _MOST_LISTED = 12

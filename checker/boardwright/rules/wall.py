@@ -7,11 +7,12 @@ from enum import Enum
 from boardwright import limits
 from boardwright.board.assemble import Board
 from boardwright.board.mains import Item, Link
-from boardwright.rules.things import listed, series
+from boardwright.rules.things import listed
 from boardwright.rules.verdict import Thing
 from boardwright.spec.fields import YesNo
 from boardwright.spec.figure import tell
 from boardwright.spec.sections.mains import Adaptor, Cord
+from boardwright.spec.wording import series
 
 DEFER = "The local electrical code and a qualified person come before anything said here."
 """Ends the remedy of every finding that touches mains."""

@@ -77,8 +77,13 @@ def _bare(word: str) -> str:
 
 def either(words: list[str]) -> str:
     """``a, b or c``, in code marks."""
-    quoted = [f"`{word}`" for word in words]
-    return quoted[0] if len(quoted) == 1 else ", ".join(quoted[:-1]) + " or " + quoted[-1]
+    return series((f"`{word}`" for word in words), "or")
+
+
+def series(words: Iterable[str], joint: str = "and") -> str:
+    """``a, b and c``."""
+    parts = list(words)
+    return parts[0] if len(parts) == 1 else ", ".join(parts[:-1]) + f" {joint} {parts[-1]}"
 
 
 def unknown_key(key: str, known: list[str], guess: bool = True) -> tuple[str, str | None, str | None]:

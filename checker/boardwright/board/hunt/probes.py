@@ -14,6 +14,7 @@ from boardwright.board.hunt.suspects import POWER, Suspect, What, above
 from boardwright.board.signal import Edge, Node, Role
 from boardwright.spec.figure import tell
 from boardwright.spec.power_phrase import PowerPhrase
+from boardwright.spec.wording import series
 
 
 class ProbeKind(StrEnum):
@@ -83,7 +84,7 @@ class _Bench:
     def looks(self) -> Iterator[Probe]:
         settings = [each for each in self.found if each.what is What.SETTING]
         if settings:
-            named = _listed(each.words for each in settings)
+            named = series(each.words for each in settings)
             yield Probe("look", ProbeKind.LOOK, f"Look at {named}.", "Are they all as they should be?", limits.TEST_TIME_LOOK.value, _ids(settings), "settings")
         power = [each for each in self.found if each.what in POWER]
         if power and self.situation.kind in ("silent", "weak"):
@@ -257,8 +258,3 @@ def _on(edge: Edge, ahead: set[Place], behind: set[Place]) -> bool:
 
 def _ids(found: Iterable[Suspect]) -> frozenset[str]:
     return frozenset(each.id for each in found)
-
-
-def _listed(words: Iterable[str]) -> str:
-    named = list(words)
-    return named[0] if len(named) == 1 else f"{', '.join(named[:-1])} and {named[-1]}"

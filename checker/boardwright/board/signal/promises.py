@@ -17,6 +17,7 @@ from boardwright.board.signal.switches import State
 from boardwright.spec.figure import tell
 from boardwright.spec.problem import Path
 from boardwright.spec.sections.promises import ONE_EARTH, Always, Never, Promise
+from boardwright.spec.wording import series
 
 
 class Kept(StrEnum):
@@ -291,9 +292,7 @@ def _one_earth(path: Path, one_earth: Callable[[], EarthAnswer]) -> Answer:
 
 def _listed(names: Iterable[str], word: str = "and") -> str:
     quoted = [f"`{name}`" for name in dict.fromkeys(names)]
-    if not quoted:
-        return "nothing"
-    return quoted[0] if len(quoted) == 1 else f"{', '.join(quoted[:-1])} {word} {quoted[-1]}"
+    return series(quoted, word) if quoted else "nothing"
 
 
 def _sentence(words: str) -> str:

@@ -31,6 +31,7 @@ from boardwright.rules.registry import rule
 from boardwright.rules.things import listed
 from boardwright.rules.verdict import Judgement, Severity, Thing, clear, over, trips
 from boardwright.spec.fields import YesNo
+from boardwright.spec.wording import series
 
 _IN_THE_DARK = ("signal-drawing", "power-map", "quiet-card")
 _ALWAYS = ("signal-drawing", "power-map", "lead-list", "settings-photo", "serial-list", "spares-list", "quiet-card", "date-and-maker")
@@ -50,8 +51,7 @@ def labels_and_handover_incomplete(board: Board) -> Iterator[Judgement]:
     lacking = [paper for paper in wanted if paper not in there]
     where = Thing("papers", ("papers",) if board.spec.describes("papers") else ("board",))
     if lacking:
-        words = [_SAID[paper] for paper in lacking]
-        said = words[0] if len(words) == 1 else ", ".join(words[:-1]) + " and " + words[-1]
+        said = series(_SAID[paper] for paper in lacking)
         remedy = f"Print what the text holds already, add the rest, and list it under `papers`: {', '.join(lacking)}."
         yield trips(Severity.ADVICE, [where], f"Whoever repairs this will miss {said}.", remedy)
     else:

@@ -29,9 +29,9 @@ from boardwright.board.layout.boxes import Box
 from boardwright.board.layout.deck import CASE
 from boardwright.rules.layout._shared import guessed, mm, of_box, size
 from boardwright.rules.registry import rule
-from boardwright.rules.things import series
 from boardwright.rules.verdict import Judgement, Severity, Thing, cannot_tell, clear, limit, over, trips
 from boardwright.spec.figure import Origin
+from boardwright.spec.wording import series
 
 _MOST_SHOWN = 6
 """Boxes of which one finding tells the height."""

@@ -9,12 +9,13 @@ from boardwright import limits
 from boardwright.board.assemble import Board
 from boardwright.board.mains import Item, Link
 from boardwright.physics.mains import line_current
-from boardwright.rules.things import listed, series
+from boardwright.rules.things import listed
 from boardwright.rules.verdict import Thing
 from boardwright.rules.wall import UNSURE, of_link
 from boardwright.spec.figure import Figure, Origin, unknown, weakest
 from boardwright.spec.mains_phrase import Fuse
 from boardwright.spec.sections.mains import Block, Cord, Inlet
+from boardwright.spec.wording import series
 
 
 @dataclass(frozen=True, slots=True)

@@ -35,10 +35,10 @@ from boardwright.board.countries import family
 from boardwright.board.mains import Item, Nominal
 from boardwright.physics.mains import saturation_index
 from boardwright.rules.registry import rule
-from boardwright.rules.things import series
 from boardwright.rules.verdict import Judgement, Number, Severity, Thing, cannot_tell, clear, limit, over, trips
 from boardwright.rules.wall import UNSURE, ask_item, defer, of_item
 from boardwright.spec.figure import Origin, tell
+from boardwright.spec.wording import series
 
 Setting = tuple[float, float]
 

@@ -32,10 +32,10 @@ from collections.abc import Iterator
 from boardwright import limits
 from boardwright.board.assemble import Board
 from boardwright.rules.registry import rule
-from boardwright.rules.things import series
 from boardwright.rules.verdict import Judgement, Severity, Thing, cannot_tell, clear, limit, trips
 from boardwright.rules.wall import State, ask_item, ask_look_over, ask_mains, defer, look_over, maker, of_item, of_look_over, of_mains, readings
 from boardwright.spec.fields import YesNo
+from boardwright.spec.wording import series
 
 _SIGNS = {
     "tingle": "a tingle from metal",
