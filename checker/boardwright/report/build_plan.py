@@ -15,7 +15,6 @@ from boardwright.report import svg
 WIDTH = 80
 HEADS = ("where", "what", "good reading", "read")
 NOTHING = "Nothing is described that could be built yet."
-_WHAT = {"volts": "volts", "current": "current", "ohms": "ohms", "sound": "sound", "polarity": "polarity", "latency": "latency", "hum": "hum"}
 _CONDITIONS = {"no-load": "nothing connected", "loaded": "everything on", "unplugged": "mains plugs out"}
 
 
@@ -76,7 +75,7 @@ def _answers(each: Taken, expected: Expected) -> bool:
 
 def said(expected: Expected) -> str:
     """What is looked at, in words."""
-    parts = [_WHAT[expected.what], *([expected.of.replace("-", " ")] if expected.of else [])]
+    parts = [expected.what, *([expected.of.replace("-", " ")] if expected.of else [])]
     parts += [_CONDITIONS.get(expected.condition, expected.condition)] if expected.condition else []
     parts += [f"preset {expected.preset}"] if expected.preset else []
     return ", ".join(parts)

@@ -47,7 +47,7 @@ class PlanStep:
 
 def assemble_plan(board: Board) -> list[PlanStep]:
     """The whole plan. A board of which little is described gets a short one."""
-    done = {(step.do, step.row or (1 if step.row is None else None), step.of) for step in board.spec.steps.values()}
+    done = {(step.do, step.row or 1, step.of) for step in board.spec.steps.values()}
     steps = []
     for number, step in enumerate(_Planner(board).steps(), 1):
         was = (step.do, step.row or 1, step.of) in done or (step.of is not None and (step.do, 1, step.of.rpartition(".")[2]) in done)
@@ -253,7 +253,6 @@ class _Planner:
         if labels:
             yield self._step("label", "Label both ends of every lead", leads=labels, note="The same text at both ends, as on the cut list.")
         yield self._step("papers", "Papers and spares", note="Print the handover papers, set every knob, photograph it, and pack what is under `spares`.")
-
 
 
 def _title(words: str) -> str:

@@ -42,7 +42,6 @@ EXPLAINS: dict[str, tuple[str, ...]] = {
 """Rules whose findings explain what is heard; what the checker has found already is looked at before anything is tested."""
 
 
-
 @dataclass(frozen=True, slots=True)
 class Signature:
     """A symptom as it is heard, what it usually means, and what to try first. Common practice, no published source."""

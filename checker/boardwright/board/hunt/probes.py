@@ -76,7 +76,6 @@ class _Bench:
         signal = situation.board.signal
         self.source_parts = frozenset(each.id for each in found if each.thing == situation.source)
         self.amp_parts = frozenset(each.id for each in found if each.thing == self.own_amp and each.what in (What.AMP, What.SETTING))
-        self.amp_edges = {edge for edge in situation.edges if edge.stage is not None and edge.stage.role is Role.AMP}
         self.signal = signal
 
     # --- looking ----------------------------------------------------------------------------------------------------
@@ -117,12 +116,13 @@ class _Bench:
         heard = {jack: frozenset(found) for jack, found in self._heard([edge.start for edge in leads]).items()}
         played = {jack: frozenset(found) for jack, found in self._played([edge.end for edge in leads]).items()}
         deaf = frozenset(cause.suspect.id for cause in self.causes if not cause.listens)
+        with_each_listen = self.source_parts | (self.amp_parts if self.listener else frozenset())
         done: set[str] = set()
         for edge in leads:
             jack = str(edge.hop.start) if edge.hop else ""
             if f"listen at {jack}" not in done:
                 done.add(f"listen at {jack}")
-                yield self._listen(edge.start, jack, heard[edge.start] | (self.amp_parts if self.listener else frozenset()), deaf)
+                yield self._listen(edge.start, jack, heard[edge.start] | with_each_listen, deaf)
             jack = str(edge.hop.end) if edge.hop else ""
             if f"play into {jack}" not in done:
                 done.add(f"play into {jack}")
@@ -161,17 +161,11 @@ class _Bench:
                 for node, place in places.items():
                     if place not in ahead:
                         found[node].add(suspect.id)
-            self._source_too(found)
             return found
         for node in found:
             behind = situation.backward([places[node]])
             self._crossed(found[node], lambda edge, behind=behind: _on(edge, situation.ahead, behind))
-        self._source_too(found)
         return found
-
-    def _source_too(self, found: dict[Node, set[str]]) -> None:
-        for each in found.values():
-            each |= self.source_parts
 
     def _played(self, nodes: list[Node]) -> dict[Node, set[str]]:
         """For each jack, what would still be heard wrong at the amplifier with the guitar played straight into it."""

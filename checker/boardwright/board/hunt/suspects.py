@@ -149,18 +149,14 @@ def _lead(situation: Situation, edge: Edge) -> Suspect:
     if hop.is_air:
         weight, words, mend = limits.SUSPECT_BATTERY, f"the radio link to `{hop.end.thing}`", "Fresh battery in the transmitter, same channel at both ends."
     else:
-        words, mend = f"the lead from `{_jack(hop.start)}` to `{_jack(hop.end)}`", "Swap it for a good one, and tie a knot into the bad one."
+        words, mend = f"the lead from `{hop.start}` to `{hop.end}`", "Swap it for a good one, and tie a knot into the bad one."
         if stages[hop.start.thing].role is Role.SOURCE:
             weight = limits.SUSPECT_GUITAR_LEAD
         elif stages[hop.end.thing].role is Role.AMP:
             weight = limits.SUSPECT_AMP_LEAD
         else:
             weight = _patch(hop.lead.made if hop.lead else None)
-    return Suspect(f"lead {_jack(hop.start)} > {_jack(hop.end)}", What.LEAD, words, weight.value, mend, hop.path, f"{hop.start.thing} > {hop.end.thing}", frozenset({edge}))
-
-
-def _jack(jack: object) -> str:
-    return str(jack)
+    return Suspect(f"lead {hop.start} > {hop.end}", What.LEAD, words, weight.value, mend, hop.path, f"{hop.start.thing} > {hop.end.thing}", frozenset({edge}))
 
 
 def _patch(made: str | None) -> Limit:
