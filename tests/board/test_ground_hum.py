@@ -72,7 +72,7 @@ def test_the_places_frequency():
 
 def test_lengths_that_nobody_states():
     board = assemble(read("pedals: {a: {kind: delay}, b: {kind: reverb}}\namps: {combo: {kind: valve, class: I}}\naudio: [guitar > a > b > combo]\n"))
-    usual = {(bond.a[1], bond.b[1]): lead_length(board, bond).value for bond in board.ground.screens}
+    usual = {(bond.a[1], bond.b[1]): lead_length(board, bond.hop).value for bond in board.ground.screens}
     assert usual == {("guitar", "a"): 5.0, ("a", "b"): 0.3, ("b", "combo"): 5.0}
 
 

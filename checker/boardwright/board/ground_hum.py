@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from boardwright import limits
-from boardwright.board.ground_bonds import Bond, Via
+from boardwright.board.audio import Hop
+from boardwright.board.ground_bonds import Via
 from boardwright.board.ground_paths import Loop
 from boardwright.limits import Limit
 from boardwright.physics.coupling import earth_loop_voltage
@@ -39,11 +40,10 @@ class Hum:
 
 def loop_hum(board: Board, loop: Loop) -> Hum | None:
     """An estimate for a loop through two mains cords; ``None`` for one that no audio lead is part of."""
-    leads = loop.goes_by(Via.SCREEN)
-    leads = [bond for bond in leads if bond.hop is not None]
-    if not leads:
+    hops = [bond.hop for bond in loop.goes_by(Via.SCREEN) if bond.hop is not None]
+    if not hops:
         return None
-    lengths = [lead_length(board, bond) for bond in leads]
+    lengths = [lead_length(board, hop) for hop in hops]
     length = figure(sum(each.value for each in lengths), "m", weakest(each.origin for each in lengths))
     screen = sum(screen_resistance(each.value) for each in lengths)
     area = length.value * limits.LOOP_WIDTH.value
@@ -53,10 +53,8 @@ def loop_hum(board: Board, loop: Loop) -> Hum | None:
     return Hum(volts, induced, difference, length, screen, area, decibels_of(volts / limits.GUITAR_SIGNAL.value))
 
 
-def lead_length(board: Board, bond: Bond) -> Figure:
-    """Length (m) of the lead of a screen: as stated, or a usual one for where it runs."""
-    hop = bond.hop
-    assert hop is not None
+def lead_length(board: Board, hop: Hop) -> Figure:
+    """Length (m) of an audio lead: as stated, or a usual one for where it runs."""
     if hop.length is not None and hop.length.known:
         return hop.length
     spec = board.spec

@@ -51,7 +51,7 @@ def expected_between(board: Board, one: Jack, other: Jack) -> Expected | None:
     where, path = (str(one), str(other)), board.ground.path_of(other.thing)
     if not found.holds:
         return Expected(where, "ohms", path, UNPLUGGED, condition="unplugged", low=limits.READING_APART.value)
-    screens = sum(screen_resistance(lead_length(board, bond).value) for bond in found.way if bond.hop is not None)
+    screens = sum(screen_resistance(lead_length(board, bond.hop).value) for bond in found.way if bond.hop is not None)
     most = max(limits.READING_JOINED.value, screens + limits.READING_LEAD.value)
     return Expected(where, "ohms", path, UNPLUGGED, condition="unplugged", value=screens, high=most)
 

@@ -36,12 +36,12 @@ def readings(board: Board) -> Iterator[Expected]:
 
 
 def audio_length(board: Board, lead: Lead, hop: Hop | None) -> Figure:
-    """Length of an audio lead (m): as stated, drawn, or a usual one for where it runs."""
+    """Length of an audio lead (m): as stated, or a usual one for where it runs."""
     if lead.length is not None and lead.length.known:
         return lead.length
     if hop is None:
         return Figure(limits.BOARD_LEAD.value, limits.BOARD_LEAD.value, "m", Origin.ASSUMED)
-    return lead_length(board, Bond((), (), "audio screen", "", hop.path, hop=hop))  # type: ignore[arg-type]
+    return lead_length(board, hop)
 
 
 def is_handmade(board: Board, lead: Lead) -> bool:

@@ -77,8 +77,8 @@ def _judged(board: Board, ring: list[Bond], placed: dict[str, Box], iron: list[B
     nearest = min(iron, key=lambda box: _apart(box, centre))
     apart = max(_apart(nearest, centre), limits.FIELD_AT.value)
     field = dipole_field(apart, _FIELDS[getattr(nearest.section, "kind", "")].value, limits.FIELD_AT.value)
-    screens = sum(screen_resistance(lead_length(board, bond).value) for bond in ring if bond.hop is not None)
-    share = screen_resistance(lead_length(board, lead).value) / (screens + limits.RING_RETURN.value)
+    screens = sum(screen_resistance(lead_length(board, bond.hop).value) for bond in ring if bond.hop is not None)
+    share = screen_resistance(lead_length(board, lead.hop).value) / (screens + limits.RING_RETURN.value)
     volts = loop_emf(mains_frequency(board), area, field) * share
     gain = board.signal.gain_to_amp(lead.hop.end.thing)
     if gain is None or not volts:
