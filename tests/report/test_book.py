@@ -252,6 +252,13 @@ def test_a_danger_forbids_every_test():
     assert "Stop here, and ask a qualified person" in read(dangerous).said("quiet") and "quiet" not in read(dangerous).rows
 
 
+def test_what_is_overdue_on_no_thing_of_the_board_is_no_test_of_the_card():
+    """Cords that nobody tested silence nobody."""
+    late = RICH.replace("leads: 2030-04-01", "leads: 2030-04-01, today: 2030-05-08, mains_test: 2028-05-01")
+    assert "upkeep-overdue" in {finding.rule for finding in made(late)[1].findings}
+    assert read(late).rows["quiet"] == read(RICH).rows["quiet"]
+
+
 def test_the_card_begins_with_the_rescue():
     said = read(RICH).said("quiet")
     assert "guitar straight into combo (sound lead, rescue lead, 6 m" in said

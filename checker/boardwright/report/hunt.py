@@ -8,7 +8,7 @@ from typing import Any
 
 from boardwright.board.assemble import Board
 from boardwright.board.hunt import Ending, Explained, Hunt, NoHunt, Probe, Step, Suspect
-from boardwright.board.hunt.causes import EXPLAINS, OTHER_FIRST, SIGNATURES
+from boardwright.board.hunt.causes import OTHER_FIRST, SIGNATURES, explains
 from boardwright.board.signal import SwitchKind
 from boardwright.rules.run import Outcome
 from boardwright.rules.verdict import Severity
@@ -36,9 +36,9 @@ def _explained(board: Board, outcome: Outcome, kind: str) -> list[Explained]:
     for finding in outcome.findings:
         judged = finding.judgement
         danger = judged.severity is Severity.DANGER
-        is_upkeep = finding.rule.id == "upkeep-overdue" and judged.things[0].name not in board.names
-        if danger or (finding.rule.id in EXPLAINS.get(kind, ()) and not is_upkeep):
-            found.append(Explained(finding.rule.id, judged.sentence, judged.remedy, judged.things[0].name, danger))
+        about = judged.things[0].name
+        if danger or explains(board, kind, finding.rule.id, about):
+            found.append(Explained(finding.rule.id, judged.sentence, judged.remedy, about, danger))
     return found
 
 

@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from boardwright.board.hunt.situation import Situation
 from boardwright.board.hunt.suspects import ASK, Suspect, What
 from boardwright.board.signal import Role
+
+if TYPE_CHECKING:
+    from boardwright.board.assemble import Board
 
 EXPLAINS: dict[str, tuple[str, ...]] = {
     "silent": (
@@ -40,6 +44,11 @@ EXPLAINS: dict[str, tuple[str, ...]] = {
     ),
 }  # fmt: skip
 """Rules whose findings explain what is heard; what the checker has found already is looked at before anything is tested."""
+
+
+def explains(board: Board, kind: str, rule: str, about: str) -> bool:
+    """Whether a finding of a rule explains a symptom. Of what is overdue only a thing of the board does, such as a box with an old battery."""
+    return rule in EXPLAINS.get(kind, ()) and (rule != "upkeep-overdue" or about in board.names)
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from boardwright.board.hunt import Explained, Hunt, NoHunt
-from boardwright.board.hunt.causes import EXPLAINS, OTHER_FIRST
+from boardwright.board.hunt.causes import OTHER_FIRST, explains
 from boardwright.board.signal.switches import SwitchKind
 from boardwright.report.book import spares
 from boardwright.report.book.cautions import stop
@@ -40,8 +40,9 @@ def _explained(book: Book) -> Iterator[Explained]:
     """Dangers, which forbid any test, and what was found that silences a board."""
     for finding in book.report.findings:
         danger = finding.severity == Severity.DANGER
-        if danger or finding.rule in EXPLAINS.get(SILENT, ()):
-            yield Explained(finding.rule, finding.sentence, finding.remedy, finding.things[0].name, danger)
+        about = finding.things[0].name
+        if danger or explains(book.board, SILENT, finding.rule, about):
+            yield Explained(finding.rule, finding.sentence, finding.remedy, about, danger)
 
 
 def _rescue(book: Book, source: str, amp: str) -> Iterator[str]:
