@@ -10,7 +10,7 @@ from click.testing import CliRunner
 
 from boardwright import check, cli
 from boardwright.board.assemble import assemble
-from boardwright.report.hunt import begin, first_steps, hunt_state, plan_in_words
+from boardwright.report.hunt import begin, hunt_state, plan_in_words
 from boardwright.rules.run import run
 from boardwright.spec.read import read
 from boardwright.spec.sections.symptom import Symptom
@@ -81,12 +81,10 @@ def test_a_wrong_call_is_said_in_plain_words(hunted, arguments, text, said):
 
 def test_a_danger_stops_before_any_test(hunted):
     lifted = (ROOT / "docs/lessons/boards/earth-exercise.yaml").read_text()
-    board, found = outcome(lifted)
-    dangers = [each for each in found.findings if each.judgement.severity == "danger"]
+    dangers = [each for each in outcome(lifted)[1].findings if each.judgement.severity == "danger"]
     assert dangers, "this board was made to hold one"
     said = hunted("--heard", "hum", "--plan", text=lifted)[1]
     assert "ask a qualified person" in said and "1. " not in said
-    assert first_steps(board, found) == []
 
 
 def test_report_text_and_plan_say_the_same_tests():
@@ -95,12 +93,6 @@ def test_report_text_and_plan_say_the_same_tests():
     assert report.hunt.tests[0].do == hunt.next_test.do
     assert report.hunt.tests_expected == hunt.expected()[0]
     assert sum(each.share for each in report.hunt.suspects) == pytest.approx(1)
-
-
-def test_a_card_of_first_steps_can_be_kept_with_the_board():
-    steps = first_steps(*outcome(QUIET))
-    assert steps[0].startswith("Turn the volumes down") and steps[1].startswith("1. Look at") and len(steps) == 5
-    assert first_steps(*outcome("place: {country: IE}\n")) == []
 
 
 def test_the_page_gets_the_same_state_however_often_it_asks():

@@ -179,17 +179,6 @@ def outcome_in_words(hunt: Hunt) -> Iterator[str]:
                 yield f"{'It is' if len(hunt.found) == 1 else 'It may be'} {each.words}. {each.mend}"
 
 
-def first_steps(board: Board, outcome: Outcome, count: int = 4) -> list[str]:
-    """What to do first when it goes quiet, a line for each step: for a card that is kept with the board."""
-    try:
-        hunt = begin(board, outcome, Symptom(kind="silent", when=["always"]))
-    except NoHunt:
-        return []
-    tests = numbered(hunt) if not hunt.stops else []
-    lines = [f"{number}. {step.probe.do} {step.probe.ask} If so, {good}. If not, {bad}." for number, step, good, bad in tests[:count]]
-    return [OTHER_FIRST, *lines] if lines else []
-
-
 # --- for the page ---------------------------------------------------------------------------------------------------
 
 
