@@ -10,7 +10,7 @@ from click.testing import CliRunner
 
 from boardwright import check, cli
 from boardwright.board.assemble import assemble
-from boardwright.report.hunt import begin, hunt_state, plan_in_words
+from boardwright.report.hunt import STOP, begin, hunt_state, plan_in_words
 from boardwright.rules.run import run
 from boardwright.spec.read import read
 from boardwright.spec.sections.symptom import Symptom
@@ -49,6 +49,13 @@ def test_the_plan_is_printed_whole(hunted):
 def test_answers_in_advance_lead_to_what_is_to_blame(hunted):
     code, said = hunted("--heard", "silent", "--answers", "ggggggg")
     assert code == 0 and said.rstrip().splitlines()[-1].startswith("It ")
+
+
+def test_of_several_that_are_left_none_is_said_to_be_it(hunted):
+    fed = QUIET.replace("softdrive: {kind: overdrive, needs: none}", "softdrive: {kind: overdrive, bypass: buffered, needs: 9V dc centre-negative 5mA, feed: s.1}")
+    said = hunted("--heard", "silent", "--answers", "c" * 60, text=fed + "supplies: {s: {isolated: yes, outlets: {1: 9V dc centre-negative 100mA}}}\n")[1]
+    assert "It may be `s` altogether" in said and "It may be `softdrive`" in said and "It is " not in said
+    assert said.rstrip().endswith(STOP)
 
 
 def test_by_hand_with_undo_and_quit(hunted):

@@ -171,12 +171,15 @@ def outcome_in_words(hunt: Hunt) -> Iterator[str]:
         case Ending.STOP:
             for each in hunt.stops:
                 yield f"{each.sentence} {each.remedy}"
-            for each in hunt.found:
-                yield f"It is {each.words}. {each.mend}"
+            yield from _blamed(hunt.found)
             yield STOP
         case _:
-            for each in hunt.found:
-                yield f"{'It is' if len(hunt.found) == 1 else 'It may be'} {each.words}. {each.mend}"
+            yield from _blamed(hunt.found)
+
+
+def _blamed(found: Sequence[Suspect]) -> Iterator[str]:
+    for each in found:
+        yield f"{'It is' if len(found) == 1 else 'It may be'} {each.words}. {each.mend}"
 
 
 # --- for the page ---------------------------------------------------------------------------------------------------
