@@ -480,6 +480,7 @@ SUSPECT_BATTERY = _limit("suspect-battery", 5, "", "A battery of unknown age.", 
 SUSPECT_OUTLET = _limit("suspect-outlet", 1, "", "One outlet of a supply.", JUDGEMENT)
 SUSPECT_SUPPLY = _limit("suspect-supply", 1, "", "A supply altogether, its cord, or what feeds it.", JUDGEMENT)
 SUSPECT_FOUND = _limit("suspect-found", 20, "", "What the board's own findings explain already.", JUDGEMENT)
+POINTED_AT = _limit("pointed-at", 4, "", "How many times as likely it is, if what changes the sound points at it.", JUDGEMENT)
 ELSEWHERE_GOOD = _limit("elsewhere-good", 0.1, "%", "Chance that a part is to blame although the sound is right elsewhere by way of it.", JUDGEMENT)
 FALSE_PASS = _limit("false-pass", 0.5, "%", "Chance that a fault that comes and goes stays away during a test.", JUDGEMENT)
 FALSE_PASS_FLEXED = _limit("false-pass-flexed", 0.1, "%", "The same while the lead is bent and the plugs are tapped.", JUDGEMENT)

@@ -18,10 +18,11 @@ from boardwright import limits
 from boardwright.board.assemble import assemble
 from boardwright.board.hunt import Answer, Ending, Explained, Hunt, NoHunt, ProbeKind, Step, What
 from boardwright.board.hunt.causes import EXPLAINS, SIGNATURES, causes
-from boardwright.board.hunt.suspects import FACTORS
+from boardwright.board.hunt.situation import situation
+from boardwright.board.hunt.suspects import FACTORS, POINTS_AT
 from boardwright.rules.registry import RULES
 from boardwright.spec.read import read
-from boardwright.spec.sections.symptom import HEARD, Symptom
+from boardwright.spec.sections.symptom import CHANGES, HEARD, Symptom
 from hunting import Broken, Rig, caught, everything
 
 FOLDER = Path(__file__).parents[2] / "demo_boards"
@@ -297,6 +298,28 @@ def test_what_changes_it_gives_the_cause_away(kind, change, cause):
     assert hunt.suspects[0][0].id == cause
     first = hunt.looked().next_test
     assert first.id == f"try {cause}"
+
+
+FED = "supplies: {s: {isolated: yes, outlets: {1: 9V dc centre-negative 500mA}}}\n" + THREE.replace(
+    "echo: {kind: delay}", "echo: {kind: delay, bypass: buffered, needs: 9V dc centre-negative 200mA, feed: s.1}"
+)
+
+
+@pytest.mark.parametrize(
+    ("kind", "change", "sorts"),
+    [("crackle", "wiggling", {What.LEAD, What.POWER_LEAD}), ("crackle", "stepping", {What.BOX}), ("reboot", "after-warm-up", {What.SUPPLY}), ("weak", "after-warm-up", {What.SUPPLY, What.AMP})],
+)
+def test_what_changes_it_points_at_a_sort_of_part(kind, change, sorts):
+    before, after = (hunt_of(FED, kind=kind, changes_with=changes).weights for changes in (None, [change]))
+    named = {each.id: each.what for each in hunt_of(FED, kind=kind).all}
+    assert {named[name] for name in named if after[name] != before[name]} == sorts
+    assert all(after[name] == pytest.approx(4 * before[name]) for name in named if named[name] in sorts)
+
+
+def test_whatever_is_said_to_change_it_changes_the_hunt():
+    board = board_of(TWO_AMPS.replace("{kind: overdrive}", "{kind: wah, bypass: buffered}"))
+    tells = {cause.tells for kind in HEARD for cause in causes(situation(board, Symptom(kind=kind)))} - {None}
+    assert tells | set(POINTS_AT) == set(CHANGES) and not tells & set(POINTS_AT)
 
 
 def test_a_missing_earth_ends_in_stop_and_ask():

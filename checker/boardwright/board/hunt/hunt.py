@@ -88,7 +88,7 @@ class Hunt:
         good = self.symptom.good or ()
         made_for = [cause for cause in causes(self.situation) if cause.suspect.id not in good]
         changes = set(self.symptom.changes_with or ())
-        found = suspects(self.situation, good)
+        found = suspects(self.situation, good, changes)
         found += [_told(cause.suspect) if cause.tells in changes else cause.suspect for cause in made_for]
         mended = [each for each in self.explained if not each.danger]
         found = [_explained(number, each) for number, each in enumerate(mended)] + found

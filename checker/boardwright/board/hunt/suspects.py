@@ -76,10 +76,16 @@ FACTORS: dict[str, dict[What, float]] = {
 }
 """What a symptom makes of the weights, by judgement: a lead goes silent more often than it hisses."""
 
+POINTS_AT: dict[str, tuple[What, ...]] = {
+    "wiggling": (What.LEAD, What.POWER_LEAD), "stepping": (What.BOX,), "after-warm-up": (What.SUPPLY, What.AMP),
+}  # fmt: skip
+"""Sorts of parts that what changes a symptom (of ``changes_with``) points at; all else that can change it gives away a cause that is no part."""
 
-def suspects(situation: Situation, good: Iterable[str] = ()) -> list[Suspect]:
+
+def suspects(situation: Situation, good: Iterable[str] = (), changes: Iterable[str] = ()) -> list[Suspect]:
     """Every suspect in the order in which the sound meets it; what cannot be to blame, or is known to be good, is left out."""
     factors = FACTORS[situation.kind]
+    pointed_at = {what for change in changes for what in POINTS_AT.get(change, ())}
     known = set(good)
     whole = [*_on_the_way(situation), *_power(situation)]
     elsewhere: set[str] = set()
@@ -90,6 +96,8 @@ def suspects(situation: Situation, good: Iterable[str] = ()) -> list[Suspect]:
         if each.thing in known or each.id in known or each.id in elsewhere:
             continue
         weight = each.weight * factors.get(each.what, 1.0) * _alibi(situation, each)
+        if each.what in pointed_at:
+            weight *= limits.POINTED_AT.value
         if weight > 0:
             found.append(replace(each, weight=weight))
     return found
