@@ -12,7 +12,8 @@ With everything bypassed, it looks for the audio leads that every way from the g
 required amplifier, or to all of them together where none is required. Each of those wants a spare of its kind that is at least as long;
 one spare may stand in for several. So do the longest patch lead, power leads into other supplies and the first lead of a daisy chain.
 Of power leads there should be one for each plug, at least as long as the longest; one that swaps plus and minus wants one that does too.
-A box on a battery wants a battery, a described fuse one of the same marking. A lead that states no length is taken for
+A box on a battery wants a battery, a described fuse a fuse: that it bears the same marking is yours to see to. A spare that says what it
+is for (`of`) stands in for nothing else. A lead that states no length is taken for
 {{ limit rig-lead }} to a guitar or amplifier, {{ limit board-lead }} on the board, {{ limit power-lead-length }} for power.
 
 ## How to mend it
@@ -56,6 +57,8 @@ class _Need:
     length: Figure | None = None
     critical: bool = False
     """Whether its death means silence."""
+    also: tuple[str, ...] = ()
+    """Of a lead: its label and the things that it joins, by which a spare may say that it is for it."""
 
 
 @rule(Severity.RISK, lesson="row-by-row")
@@ -133,6 +136,8 @@ def _stands_in(spare: Spare, need: _Need) -> bool | None:
     """Whether a spare will do; ``None`` where that hangs on a length that nobody wrote."""
     if (spare.what or "lead") != need.what:
         return False
+    if spare.of and not {need.thing.name, *need.also} & {*spare.of}:
+        return False
     if need.what != "lead":
         return True
     if spare.carries != need.carries or bool(spare.reverses) is not need.reverses:
@@ -159,16 +164,20 @@ def _audio(board: Board) -> Iterator[_Need]:
             continue
         length, plug = audio_length(board, lead, hop), hop.lead.plug if hop.lead else None
         if id(hop) in critical:
-            yield _Need(_thing(lead), "lead", "audio", plug, length=length, critical=True)
+            yield _of_audio(lead, plug, length, critical=True)
         elif not lead.leaves_board:
             patches.append((length, lead, plug))
     if patches:
         length, lead, plug = max(patches, key=lambda each: each[0].value)
-        yield _Need(_thing(lead), "lead", "audio", plug, length=length)
+        yield _of_audio(lead, plug, length)
 
 
-def _thing(lead: Lead) -> Thing:
-    return Thing(lead.joins, lead.path)
+def _of_audio(lead: Lead, plug: str | None, length: Figure, critical: bool = False) -> _Need:
+    return _Need(Thing(lead.joins, lead.path), "lead", "audio", plug, length=length, critical=critical, also=_names(lead))
+
+
+def _names(lead: Lead) -> tuple[str, ...]:
+    return (lead.label, *(end.name for end in lead.ends))
 
 
 def _power(board: Board) -> Iterator[_Need]:
@@ -189,7 +198,7 @@ def _of_power(device: Device, line: Line, lead: Lead | None) -> _Need:
     carries = "ac-low" if outlet.gives.flow is Flow.AC else "dc"
     plug = line.plug or device.needs.plug or outlet.gives.plug
     name = lead.joins.removesuffix(".dc") if lead else f"{outlet.id} > {device.name}"
-    return _Need(Thing(name, line.path), "lead", carries, plug, line.reversals % 2 == 1, _power_length(line, lead))
+    return _Need(Thing(name, line.path), "lead", carries, plug, line.reversals % 2 == 1, _power_length(line, lead), also=_names(lead) if lead else (device.name,))
 
 
 def _power_length(line: Line, lead: Lead | None) -> Figure:
