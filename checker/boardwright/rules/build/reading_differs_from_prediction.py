@@ -37,6 +37,7 @@ from boardwright.rules.build._causes import causes
 from boardwright.rules.registry import rule
 from boardwright.rules.verdict import Judgement, Number, Severity, Thing, cannot_tell, clear, number, trips
 from boardwright.spec.figure import Figure, Origin
+from boardwright.spec.sections.readings import WORDS
 
 _WORDS = {"volts": "the voltage", "current": "the current", "ohms": "the resistance", "sound": "the sound", "polarity": "the polarity", "latency": "the latency"}
 
@@ -65,13 +66,13 @@ def _shown(each: Taken) -> str:
     got = str(each.got)
     how = {"no-load": "with nothing connected", "loaded": "with everything on", "flexed": "while it was bent", "unplugged": "unplugged"}.get(each.reading.condition or "")
     of = f" {each.reading.of.replace('-', ' ')}" if each.reading.of and each.reading.of != "all" else ""
-    word = f"`{got}`" if got in ("good", "bad", "open", "same", "inverts") else got
+    word = f"`{got}`" if got in WORDS else got
     return word + of + (f" {how}" if how else "") + (f" in preset `{each.reading.preset}`" if each.reading.preset else "")
 
 
 def _due(each: Taken) -> str:
     if not each.expected:
-        return f"{each.reading.expect}"
+        return str(each.due)
     return " or ".join(dict.fromkeys(found.window for found in each.expected if found.agrees(each.got) is not True))
 
 
