@@ -8,10 +8,10 @@ Someone else will repair this in the dark. Leave them a map.
 
 ## How it decides
 A board for a tour or a client wants each of these under `papers`: the signal drawing, the power map (which outlet, which device,
-volts, current, polarity), the list of leads with their lengths, a photograph of the settings, serial numbers, the list of spares, the
-card for when it goes quiet, date and maker; with presets a list of them, with MIDI a map of it. A stage board that lists
-any papers wants the three that help in the dark: signal drawing, power map and card. Every run longer than {{ limit label-from }} wants
-its `id`, the text on both of its labels; `labelled: no` says that they are not on it yet.
+volts, current, polarity), the list of leads with their lengths, a photograph of the settings, serial numbers, the list of spares,
+the card for when it goes quiet, date and maker; with presets a list of them, with MIDI a map of it. A stage board that lists any
+papers wants the three that help in the dark: signal drawing, power map and card. Wherever papers are wanted, every run longer
+than {{ limit label-from }} wants its `id`, the text on both of its labels; `labelled: no` says that they are not on it yet.
 
 ## How to mend it
 Nearly all of it is in the board's text already: print it. The photograph, the serial numbers and the date are yours to add.

@@ -8,12 +8,13 @@ build is under way.
 A meter takes ten seconds per lead. A reversed lead takes a pedal. A dry joint waits for the second song.
 
 ## How it decides
-It speaks only once `steps` or `readings` are written; then the build has begun. Every power lead wants a reading of `volts` at its
-plug (its sign tells the polarity: with the red probe inside, a centre-negative plug reads less than nothing). Every hand-made audio lead
-wants readings of `ohms`: `tip` and `sleeve` from end to end, `tip-to-sleeve` across, and at least one of them `flexed`, bent at both
-plugs; `of: all` says all three at once. A lead counts as hand-made if it is soldered, crimped or clamped, if its `cut` is given, or
-if it is cut from `stock`. Where `steps` are written, a row is asked about once it, or one
-behind it, was measured or listened to.
+It speaks only once `steps` or `readings` are written; then the build has begun. Every power lead, but for the further plugs of a
+daisy chain, wants a reading of `volts` at its plug (its sign tells the polarity: with the red probe inside, a centre-negative
+plug reads less than nothing). Every hand-made audio lead wants readings of `ohms`: `tip` and `sleeve` from end to end,
+`tip-to-sleeve` across, and at least one of them `flexed`, bent at both plugs; `of: all` says all three at once. A lead counts as
+hand-made if it is soldered, crimped or clamped, if its `cut` is given, or if it is cut from `stock`. Where `steps` are written,
+the power leads of a row are asked about once it was measured, its audio leads once it was listened to, and both once a row behind
+it was listened to.
 
 ## How to mend it
 Measure, and write the readings down. `boardwright plan --sheet` prints a sheet with what to expect beside each.

@@ -9,11 +9,11 @@ Any lead whose death means silence needs a twin in the lid. It will not die at h
 
 ## How it decides
 With everything bypassed, it looks for the audio leads that every way from the guitar to the amplifiers goes through: to each
-required amplifier, or to all of them together where none is required. Each of those wants a spare of its kind that is at least as long;
-one spare may stand in for several. So do the longest patch lead, power leads into other supplies and the first lead of a daisy chain.
-Of power leads there should be one for each plug, at least as long as the longest; one that swaps plus and minus wants one that does too.
-A box on a battery wants a battery, a described fuse a fuse: that it bears the same marking is yours to see to. A spare that says what it
-is for (`of`) stands in for nothing else. A lead that states no length is taken for
+required amplifier, or to all of them together where none is required. Each of those wants a spare of its kind that is at least as
+long; one spare may stand in for several. So do the longest patch lead, power leads into other supplies and the first lead of a
+daisy chain. Of power leads there should be one for each plug, at least as long as the longest; one that swaps plus and minus
+wants one that does too. A box on a battery wants a battery, a described fuse a fuse: that it bears the same marking is yours to
+see to. A spare that says what it is for (`of`) stands in for nothing else. A lead that states no length is taken for
 {{ limit rig-lead }} to a guitar or amplifier, {{ limit board-lead }} on the board, {{ limit power-lead-length }} for power.
 
 ## How to mend it

@@ -8,12 +8,13 @@ long.
 Plugs loosen, a plug left in drains a battery day and night, fluff loses its grip. Ten minutes a season are cheap.
 
 ## How it decides
-By what `upkeep` says, on the day `today`. A battery with its plug left in (`plugged: {fuzz: always}`) gives current from the day it was put
-in; any other for as long as `used` says. A fresh block is taken to hold {{ limit battery-charge }} at up to {{ limit battery-light }} and half
-of that at {{ limit battery-heavy }}. Advice if what is left lasts for less than {{ limit next-show }}. Advice if leads, fasteners or jacks
-were last seen to more than {{ limit upkeep-tour }} ago on stage and tour, {{ limit upkeep-home }} elsewhere, or fans more than {{ limit upkeep-fans }} ago.
-A risk if what has a mains cord was last tested more than {{ limit mains-test }} ago; the rule of your country comes first. A
-date that is not written is counted on stage and tour, and passed over at home.
+By what `upkeep` says, on the day `today`. A battery with its plug left in (`plugged: {fuzz: always}`) gives current from the day
+it was put in until `next_show`, or today where that is not written; any other for as long as `used` says. A fresh block is taken
+to hold {{ limit battery-charge }} at up to {{ limit battery-light }} and half of that at {{ limit battery-heavy }}. Advice if
+what is left lasts for less than {{ limit next-show }}. Advice if leads, fasteners or jacks were last seen to more than
+{{ limit upkeep-tour }} ago on stage and tour, {{ limit upkeep-home }} elsewhere, or fans more than {{ limit upkeep-fans }} ago. A
+risk if what has a mains cord was last tested more than {{ limit mains-test }} ago; the rule of your country comes first. A date
+that is not written is asked for on stage and tour, but for that of the fans, and passed over at home.
 
 ## How to mend it
 Do it, and write the date down. Testing what has a mains cord is for a qualified person.

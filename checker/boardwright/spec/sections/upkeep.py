@@ -27,7 +27,7 @@ Date = Annotated[datetime.date | str, Read(_date, {"type": "string", "examples":
 
 
 class Upkeep(Section):
-    """When what was last done: a date, or `never`. Names in the first three are those of pedals."""
+    """When what was last done: a date, or `never`. Names under `battery`, `used` and `plugged` are those of pedals."""
 
     today: Date | None = Field(None, description="The day that all this is judged on.")
     next_show: Date | None = Field(None, description="The day of the next show.")
