@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from copy import copy
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from itertools import pairwise
@@ -254,7 +255,8 @@ class Hunt:
 
     def looked(self) -> Hunt:
         """The same hunt once the first looks have found nothing wrong."""
-        other = Hunt(self.board, self.symptom, self.explained, list(self.record))
+        other = copy(self)
+        other.record = list(self.record)
         while (test := other.next_test) is not None and (test.kind in _FIRST or test.id == "lamps"):
             other.answer(Answer.GOOD)
         return other
