@@ -28,7 +28,7 @@ serve: .venv/serve.stamp
 	@$(VENV) checker/setup/serve.py site $(PORT)
 
 test: .venv/test.stamp outside site
-	$(VENV) -m pytest -n auto --dist loadfile $(ARGS)
+	$(VENV) -m pytest -n auto --dist loadfile --no-loadscope-reorder $(ARGS)
 
 check: .venv/serve.stamp
 	@test -n "$(BOARD)" || { echo "Which board? For example: make check BOARD=demo_boards/practice-four.yaml" >&2; exit 2; }

@@ -1,7 +1,8 @@
 """Finds, installs and starts the Chromium of tests and benchmarks.
 
-Debian's package or any other on the PATH comes first; then what Playwright has downloaded. ``CHROMIUM=/path/to/chromium``
-in the environment settles it.
+Debian's packages or any other on the PATH come first; then what Playwright has downloaded. ``CHROMIUM=/path/to/chromium``
+in the environment settles it. The shell without windows opens a page in less than half of the time that the whole browser
+takes, which makes its window's own pages, too.
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ from typing import Any
 
 from playwright.sync_api import Browser, BrowserContext, Playwright, sync_playwright
 
-NAMES = ("chromium", "chromium-browser", "google-chrome-stable", "google-chrome")
+NAMES = ("chromium-headless-shell", "chromium", "chromium-browser", "google-chrome-stable", "google-chrome")
 
 ARGUMENTS = [
     # A test asks no host but its own, and waits for no other.

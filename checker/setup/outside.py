@@ -23,7 +23,7 @@ WANTED = {
 
 def main() -> int:
     missing = []
-    if not has_chromium() and not (apt("chromium") and chromium.works()) and not (download_chromium() and chromium.works()):
+    if not has_chromium() and not any(install() and chromium.works() for install in WAYS_TO_CHROMIUM):
         missing.append("Chromium")
     if not shutil.which("ngspice") and not (apt("ngspice") and shutil.which("ngspice")):
         missing.append("ngspice")
@@ -58,6 +58,9 @@ def download_chromium() -> bool:
     print("Downloading Chromium with Playwright …", flush=True)
     libraries = ["--with-deps"] if os.geteuid() == 0 else []
     return subprocess.run([sys.executable, "-m", "playwright", "install", *libraries, "chromium"]).returncode == 0
+
+
+WAYS_TO_CHROMIUM = (lambda: apt("chromium-headless-shell"), lambda: apt("chromium"), download_chromium)
 
 
 if __name__ == "__main__":

@@ -12,7 +12,9 @@ from boardwright.spec.read import read
 MAYBE = st.sampled_from(["", "", "9", "18", "9,6", "12.5"])
 WAYS = st.sampled_from(["", "centre-negative", "centre-negative", "centre-positive", "ac"])
 MILLIAMPS = st.sampled_from(["", "5", "100", "0.5", "300"])
-NAMES = st.one_of(st.sampled_from(["", "tuner", "Tuner", "guitar", "supply", "The Big Echo!", "écho", "  ", "{x: 1}", "a: b # c", "\U0001f3b8", "true", "0", "x\x07"]), st.text(max_size=40))
+# What this Python's tables do not know yet, Node may already take for a letter.
+KNOWN = st.characters(exclude_categories=["Cs", "Cn"])
+NAMES = st.one_of(st.sampled_from(["", "tuner", "Tuner", "guitar", "supply", "The Big Echo!", "écho", "  ", "{x: 1}", "a: b # c", "\U0001f3b8", "true", "0", "x\x07"]), st.text(KNOWN, max_size=40))
 LABEL = {"volts": MAYBE, "way": WAYS, "milliamps": MILLIAMPS}
 ANSWERS = st.fixed_dictionaries(
     {
