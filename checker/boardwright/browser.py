@@ -20,6 +20,7 @@ from boardwright.report.markdown import to_markdown
 from boardwright.report.report import Report
 from boardwright.report.text import to_text
 from boardwright.rules.run import Outcome, run
+from boardwright.spec.fields import Section
 from boardwright.spec.read import read
 
 _ASTRAL = re.compile("[\U00010000-\U0010ffff]")
@@ -60,6 +61,15 @@ def in_parts(text: str) -> Iterator[str]:
         gc.enable()
     yield said
     yield from map(_json, drawn(board, report))
+
+
+def first_part(text: str) -> str:
+    """Of an answer in parts, the first alone.
+
+    Args:
+        text: the board as written.
+    """
+    return next(in_parts(text))
 
 
 def _said(text: str, report: Report) -> dict[str, Any]:
@@ -129,6 +139,25 @@ FORMS: dict[str, Callable[[Board, Report, str], str]] = {
     "markdown": lambda board, report, base: to_markdown(report, base),
     "cut-list": lambda board, report, base: to_csv(cut_list(board)),
 }
+
+
+def warm_up(text: str) -> None:
+    """Do what is otherwise done when a board first needs it, in a Python whose memory will be saved.
+
+    Args:
+        text: any board.
+    """
+    for section in _kinds_of(Section):
+        section.model_rebuild()
+    answer(text)
+    gc.collect()
+    gc.freeze()  # what is there to stay need not be looked through again and again
+
+
+def _kinds_of(base: type[Section]) -> Iterator[type[Section]]:
+    for kind in base.__subclasses__():
+        yield kind
+        yield from _kinds_of(kind)
 
 
 def _recount(value: Any, lines: list[str]) -> None:

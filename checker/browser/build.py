@@ -3,7 +3,7 @@
     page.mjs, page.css, …           the page (page/), bundled
     offline.js                      the service worker; the site's build gives it a version and puts it at the root
     frame.mjs, frame.css            what stands in frames on other pages
-    worker.mjs                      the worker, with the table of files below inside it
+    worker.mjs, saver.mjs           the workers, with the table of files below inside them
     pyodide-<version>/              Python itself, as it comes from npm
     packed/<name>-<hash>.bin        gzip of the standard library and of every package, as bytecode
     manifest.json                   sizes of all files, and which of them travel when
@@ -16,6 +16,7 @@ from __future__ import annotations
 import gzip
 import hashlib
 import json
+import re
 import shutil
 import subprocess
 import sys
@@ -41,6 +42,14 @@ UNUSED = (
     "boardwright/site/", "boardwright/cli.py", "boardwright/report/sarif.py", "boardwright/report/annotations.py",
 )  # fmt: skip
 """Parts of packages that no page needs. (Type stubs go too.)"""
+
+FOR_INSTALLERS = re.compile(r"\.dist-info/[^/]+$")
+"""What a wheel says to those who install it, which nobody does here. Licences stand a folder below, and stay."""
+
+WORKER = ("worker.mjs", "saver.mjs", "runtime.mjs", "python.mjs", "memory.mjs", "rest_of_library.py")
+
+TRIAL = "pedals:\n  dirt: {kind: fuzz, needs: 9V dc centre-negative 10mA, feed: battery}\naudio:\n  - guitar > dirt > amp\n"
+"""A board, the answer to which tells whether a checker that was started from saved memory is sound."""
 
 
 def main() -> None:
@@ -81,10 +90,6 @@ def compiled_libraries() -> Path:
     for wheel in (making / "wheels").iterdir():
         trim(wheel)
     shutil.copy(PYODIDE / LIBRARY, making / "wheels" / LIBRARY)
-    runtime = json.loads((PYODIDE / "pyodide-lock.json").read_text())["info"]
-    # The lock's own name for the platform names the compiler; that in wheels' tags names the interface.
-    runtime["platform"] = f"pyemscripten_{runtime['abi_version']}"
-    (making / "wheels/pyodide-lock.json").write_text(json.dumps({"info": runtime, "packages": {}}))
     say("Compiling them to bytecode …")
     run_node("inside.mjs", "bytecode.py", making / "tools", making / "wheels", "--optimize")
     (making / "wheels" / LIBRARY).rename(making / SITE_LIBRARY)
@@ -96,7 +101,7 @@ def compiled_checker(libraries: Path) -> Path:
     """Folder with ``wheels/``, all of them with their lock, and ``library.zip``, cut to what a check loads."""
     boards = sorted((ROOT / "demo_boards").glob("*.yaml"))
     package = sorted(path for path in PACKAGE.rglob("*.py") if not path.is_relative_to(PACKAGE / "site"))
-    inputs = [*package, *boards, ROOT / "pyproject.toml", HERE / "inside.mjs", HERE / "bytecode.py", HERE / "modules.mjs", __file__]
+    inputs = [*package, *boards, ROOT / "pyproject.toml", *(HERE / name for name in ("inside.mjs", "bytecode.py", "modules.mjs", "python.mjs", "memory.mjs")), __file__]
     folder = BUILD / f"checker-{fingerprint([libraries, *inputs])}"
     if not folder.exists():
         forget("checker-*")
@@ -108,12 +113,14 @@ def compiled_checker(libraries: Path) -> Path:
         check(subprocess.run(build, cwd=ROOT, capture_output=True, text=True), "building the wheel failed")
         for wheel in wheels.iterdir():
             trim(wheel)
-        shutil.copy(libraries / "wheels/pyodide-lock.json", wheels)
         run_node("inside.mjs", "bytecode.py", libraries / "tools", wheels, "--library", libraries / SITE_LIBRARY)
         for wheel in (libraries / "wheels").glob("*.whl"):
             shutil.copy(wheel, wheels)
-        used = json.loads(run_node("modules.mjs", libraries / SITE_LIBRARY, wheels, *boards).splitlines()[-1])
-        rewrite(libraries / SITE_LIBRARY, making / SITE_LIBRARY, set(used).__contains__)
+        for wheel in wheels.iterdir():
+            rewrite(wheel, wheel, lambda name: not FOR_INSTALLERS.search(name))
+        found = json.loads(run_node("modules.mjs", libraries / SITE_LIBRARY, wheels, TRIAL, *boards).splitlines()[-1])
+        rewrite(libraries / SITE_LIBRARY, making / SITE_LIBRARY, set(found["used"]).__contains__)
+        (making / "trial.json").write_text(json.dumps({"text": TRIAL, "digest": found["digest"]}))
         making.rename(folder)
     return folder
 
@@ -123,7 +130,7 @@ def compiled_checker(libraries: Path) -> Path:
 
 def assemble(libraries: Path, checker: Path) -> None:
     page = sorted(path for path in (HERE / "page").iterdir())
-    sources = [HERE / name for name in ("worker.mjs", "client.mjs", "offline.js", "rest_of_library.py", "package-lock.json")]
+    sources = [HERE / name for name in ("client.mjs", "offline.js", "package-lock.json", *WORKER)]
     key = fingerprint([*page, *sources, checker, __file__])
     stamp = BUILD / "dist.stamp"
     if DIST.exists() and stamp.exists() and stamp.read_text() == key:
@@ -151,10 +158,12 @@ def assemble(libraries: Path, checker: Path) -> None:
         "wholeLibrary": f"{runtime.name}/{LIBRARY}",
         "files": files,
         "leftOut": sorted(modules(libraries / SITE_LIBRARY) - modules(checker / SITE_LIBRARY)),
-        "lock": json.loads((checker / "wheels/pyodide-lock.json").read_text()),
+        "lock": {"info": json.loads((PYODIDE / "pyodide-lock.json").read_text())["info"], "packages": {}},
+        "trial": json.loads((checker / "trial.json").read_text()),
     }
+    table["version"] = hashlib.sha256(json.dumps(table).encode() + fingerprint(HERE / name for name in WORKER).encode()).hexdigest()[:16]
     # Pyodide's module asks for Node's own modules, in branches that no browser reaches.
-    worker = ["worker.mjs", f"--define:RUNTIME={json.dumps(table)}", "--loader:.py=text", "--external:node:*", "--external:ws"]
+    worker = ["worker.mjs", "saver.mjs", f"--define:RUNTIME={json.dumps(table)}", "--loader:.py=text", "--external:node:*", "--external:ws"]
     esbuild(making, *worker)
     esbuild(making, "page/page.mjs", "page/lessons_index.mjs", "page/visit.mjs", "page/page.css", "page/frame.mjs", "page/frame.css", "--splitting")
     shutil.copy(HERE / "offline.js", making)

@@ -108,7 +108,7 @@ async function answer(request) {
   const cache = await caches.open(CACHE);
   const url = request.url.replace(/[?#].*/s, "").replace(/\/index\.html$/, "/");
   const kept = await cache.match(url);
-  if (kept) return url.endsWith("/worker.mjs") ? governed(kept) : kept;
+  if (kept) return /\/(worker|saver)\.mjs$/.test(url) ? governed(kept) : kept;
   if (request.mode === "navigate" && (await cache.match(`${url}/`))) return Response.redirect(`${url}/`);
   return fetch(request);
 }

@@ -6,134 +6,42 @@
  *      {kind: "book", id, text}
  *      {kind: "write", id, text, form, base}     `form` and `base` as boardwright.browser.write takes them
  * Out: {kind: "stage", stage: "runtime" | "packages" | "checker", done_bytes?, total_bytes?}
- *      {kind: "ready", seconds}
+ *      {kind: "ready", seconds, from_memory}
  *      {kind: "answer", id, answer}      `answer` is JSON, all but the drawings
  *      {kind: "drawings", id, drawings}  later, unless another check came first: SVG by name
  *      {kind: "written", id, content}
  *      {kind: "book", id, part}          JSON: before each chapter [title, done, count], in the end the book as HTML
- *      {kind: "failed", id, message}     the question, its drawings or the book of that id met an error; without an id, the checker cannot start
+ *      {kind: "failed", id, message}     the question, its drawings or the book of that id met an error; without an id, the checker is gone
  */
-import { loadPyodide } from "pyodide";
-import restOfLibrary from "./rest_of_library.py";
+import { digestOf, forgetMemory, savedMemory } from "./memory.mjs";
+import { begin, runtime } from "./runtime.mjs";
 
 /**
- * Put here by the build: what to fetch, how large it is, and which modules are left out of the standard library.
- * @typedef {{path: string, bytes: number, stage: "runtime" | "packages", packed: boolean}} Fetched
- * @type {{indexURL: string, library: string, wholeLibrary: string, leftOut: string[], files: Record<string, Fetched>, lock: Object}}
+ * Starts the checker from its memory of an earlier visit, if there is one and it says what it should of a board, or else from
+ * nothing.
  */
-const runtime = RUNTIME;
-
-const here = (path) => new URL(path, import.meta.url).href;
-
-// ---- how far it is
-
-const stages = { runtime: { done: 0, total: 0 }, packages: { done: 0, total: 0 } };
-for (const { stage, bytes } of Object.values(runtime.files)) stages[stage].total += bytes;
-const toCome = ["runtime", "packages", "checker"];
-
-/** Everything is fetched at the same time; the stage told is the first that is not complete. */
-function tell() {
-  const [stage] = toCome;
-  const { done, total } = stages[stage] ?? {};
-  postMessage({ kind: "stage", stage, done_bytes: done, total_bytes: total });
-  if (done < total || !stages[stage]) return;
-  toCome.shift();
-  tell();
-}
-
-function arrived(stage, bytes) {
-  stages[stage].done += bytes;
-  if (stage === toCome[0]) tell();
-}
-
-// ---- fetching
-
-/** Pyodide waits for ever for wasm that does not come or does not compile, so what breaks is told past it. */
-let breakOff;
-const broken = new Promise((_, reject) => (breakOff = reject));
-
-const instantiateStreaming = WebAssembly.instantiateStreaming;
-WebAssembly.instantiateStreaming = (...wasm) =>
-  instantiateStreaming(...wasm).catch((error) => {
-    breakOff(error);
-    throw error;
-  });
-
-const fetchAsItIs = self.fetch;
-
-/**
- * Packed files are unpacked here, whatever the host thinks of compressing archives. Their names carry a hash of what
- * is in them, so a cache can never serve a wrong one, and gzip's own checksum tells a broken one.
- */
-self.fetch = async (resource, options) => {
-  const url = String(resource.url ?? resource);
-  const file = runtime.files[url.slice(url.lastIndexOf("/") + 1)];
-  if (!file) return fetchAsItIs(resource, options);
-  try {
-    const response = await fetchAsItIs(here(file.path));
-    if (!response.ok) throw new Error(`status ${response.status}`);
-    // The wasm stays the browser's own response: one that has passed through a script is compiled later, and never cached.
-    return file.packed ? new Response(await unpacked(response, file.stage)) : response;
-  } catch (error) {
-    const told = new Error(`${file.path} could not be fetched from this site (${error.message}).`);
-    breakOff(told);
-    throw told;
-  }
-};
-
-/** @param {Response} response @param {"runtime" | "packages"} stage */
-function unpacked(response, stage) {
-  const count = new TransformStream({
-    transform(chunk, onward) {
-      arrived(stage, chunk.byteLength);
-      onward.enqueue(chunk);
-    },
-  });
-  return new Response(response.body.pipeThrough(count).pipeThrough(new DecompressionStream("gzip"))).arrayBuffer();
-}
-
-new PerformanceObserver((list) => {
-  for (const { name } of list.getEntries()) {
-    const file = Object.values(runtime.files).find((file) => !file.packed && name === here(file.path));
-    if (file) arrived(file.stage, file.bytes);
-  }
-}).observe({ type: "resource" });
-
-/** The whole standard library, for a module that no check was seen to load. @returns {ArrayBuffer} */
-function fetchWholeLibrary() {
-  const request = new XMLHttpRequest();
-  request.open("GET", here(runtime.wholeLibrary), false);
-  request.responseType = "arraybuffer";
-  request.send();
-  if (request.status !== 200) throw new Error(`${runtime.wholeLibrary} could not be fetched`);
-  return request.response;
-}
-
-// ---- the checker
-
 async function start() {
-  tell();
-  const starting = loadPyodide({
-    indexURL: here(runtime.indexURL),
-    stdLibURL: here(runtime.library),
-    lockFileContents: runtime.lock,
-    packageBaseUrl: here("./"),
-    packages: ["boardwright"],
-    // Nobody can install plugins here; looking for them costs a tenth of the first check.
-    env: { PYDANTIC_DISABLE_PLUGINS: "__all__" },
-    // Python's own output has no reader here.
-    stdout: () => {},
-    stderr: (line) => console.debug(line),
-  });
-  const python = await Promise.race([starting, broken]);
-  const scope = python.toPy({ __name__: "rest_of_library" });
-  python.runPython(restOfLibrary, { globals: scope });
-  scope.get("install")(fetchWholeLibrary, python.toPy(runtime.leftOut));
+  const memory = await savedMemory(runtime.version);
+  if (memory) {
+    try {
+      const python = await begin({ memory });
+      const answered = new TextEncoder().encode(python.pyimport("boardwright.browser").first_part(runtime.trial.text));
+      if ((await digestOf(answered)) === runtime.trial.digest) return opened(python, true);
+    } catch (error) {
+      if (error.name === "Lost") throw error;
+      console.debug(error);
+    }
+    await forgetMemory(runtime.version);
+  }
+  return opened(await begin(), false);
+}
+
+function opened(python, fromMemory) {
   // For a look inside from the browser's console.
   self.boardwright = python;
   const { in_parts: inParts, hunt, book, write } = python.pyimport("boardwright.browser");
-  postMessage({ kind: "ready", seconds: performance.now() / 1000 });
-  return { inParts, hunt, book, write };
+  postMessage({ kind: "ready", seconds: performance.now() / 1000, from_memory: fromMemory });
+  return { inParts, hunt, book, write, fromMemory };
 }
 
 const checker = start();
@@ -160,8 +68,9 @@ addEventListener("message", async ({ data }) => {
     await answer(doors, data);
   } catch (error) {
     // An error of Python's is one answer lost; any other means that the interpreter itself is gone.
-    if (error?.constructor?.name !== "PythonError") throw error;
-    postMessage({ kind: "failed", id: data.id, message: `${met}, which is no fault of the board: ${lastLine(error)}` });
+    const { id } = error?.constructor?.name === "PythonError" ? data : {};
+    if (id === undefined && doors.fromMemory) await forgetMemory(runtime.version);
+    postMessage({ kind: "failed", id, message: `${met}, which is no fault of the board: ${lastLine(error)}` });
   }
 });
 

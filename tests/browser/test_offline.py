@@ -15,6 +15,7 @@ from serve import StaticFiles, server
 
 from boardwright.browser import answer
 from boardwright.site.offline import write_offline
+from test_saved_memory import FROM_MEMORY
 
 ROOT = Path(__file__).parents[2]
 CHECKER = "assets/checker"
@@ -184,6 +185,18 @@ def test_a_page_that_starts_the_checker_keeps_nothing_before_it_has_answered(pag
     page.goto(host.url + path)
     page.evaluate(IDLE)
     assert "offline.js" not in host.asked
+
+
+def test_the_next_visit_starts_from_memory(page, host):
+    with page.expect_event("worker", lambda worker: worker.url.endswith("/saver.mjs"), timeout=PATIENCE_MS) as saving:
+        visit(page, host, "checker/")
+    ends = time.monotonic() + PATIENCE_MS / 1000
+    while saving.value in page.workers and time.monotonic() < ends:
+        page.wait_for_timeout(100)
+    host.go_away()
+    page.goto(host.url + "checker/")
+    shows(page, ".bw-state", "Up to date")
+    assert page.evaluate(FROM_MEMORY.replace("./assets", "../assets"))
 
 
 def test_a_reader_of_lessons_keeps_all_pages_and_is_spared_the_checker(page, host):

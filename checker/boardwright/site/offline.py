@@ -18,8 +18,8 @@ _NOT_KEPT = re.compile(
     r"|frames/.+"  # for other people's pages
     r"|assets/checker/pyodide-.*|assets/checker/packed/.*"  # unless a visit loads it
 )
-_WITH_CHECKER = re.compile(r"reference/rules/.+/.+")
-"""Pages that the checker's findings lead to, kept with it."""
+_WITH_CHECKER = re.compile(r"reference/rules/.+/.+|.*/saver\.mjs")
+"""Pages that the checker's findings lead to, and what is fetched once it has started: kept with it."""
 
 
 def write_offline(site: Path, dist: Path, checker: str) -> None:

@@ -1,10 +1,16 @@
 /**
- * Keeping the site in the browser for use without a network, by the service worker at its root (offline.js). Nothing here is
- * needed for anything else, so what goes wrong is let go.
+ * Keeping in the browser what the next visit gains by: the site for use without a network, by the service worker at its root
+ * (offline.js), and the memory of a started checker, by a worker that saves it (saver.mjs). Nothing here is needed for
+ * anything else, so what goes wrong is let go.
  */
 
 /** Pages stand in folders of their own, this script in assets/checker/. */
 const ROOT = new URL("../../", import.meta.url);
+
+/** After the first answer: until then, and while its drawings are made and read, the machine has other things to do. */
+const MEMORY_AFTER_MS = 10_000;
+/** Bytes that a browser should have left for this site before 45 million of them are used. */
+const ROOM = 500_000_000;
 
 /** Where the browser cannot keep anything, or the reader asked it to spare the line, nothing is kept. */
 function mayKeep() {
@@ -22,6 +28,15 @@ export async function keepPages() {
 export async function keepChecker() {
   if (!(await keepPages())) return;
   (await navigator.serviceWorker.ready).active?.postMessage("keep the checker");
+}
+
+/** The memory of a started checker, from which the next visit begins. Saving it means starting a second one, behind the reader's back. */
+export async function keepMemory() {
+  const { deviceMemory, hardwareConcurrency } = /** @type {{deviceMemory?: number, hardwareConcurrency: number}} */ (navigator);
+  if (!mayKeep() || deviceMemory < 4 || hardwareConcurrency < 2) return;
+  await new Promise((resume) => setTimeout(resume, MEMORY_AFTER_MS));
+  const { quota = 0, usage = 0 } = await navigator.storage.estimate();
+  if (quota - usage > ROOM) new Worker(new URL("assets/checker/saver.mjs", ROOT), { type: "module" });
 }
 
 /**

@@ -4,7 +4,7 @@ import { mountBench } from "./bench.mjs";
 import { mountBook } from "./book.mjs";
 import { mountDesk } from "./desk.mjs";
 import { mountExercise, prepareExercise } from "./exercise_view.mjs";
-import { keepChecker } from "./keep.mjs";
+import { keepChecker, keepMemory } from "./keep.mjs";
 
 for (const root of document.querySelectorAll("[data-bench]")) {
   if (!(root instanceof HTMLElement)) continue;
@@ -20,5 +20,6 @@ for (const root of document.querySelectorAll("[data-bench]")) {
 }
 
 client.firstAnswer.then(keepChecker);
+client.firstAnswer.then(keepMemory).catch((error) => console.debug(error));
 const hunting = document.querySelector("[data-hunt]");
 if (hunting instanceof HTMLElement) import("./hunt.mjs").then(({ mountHunt }) => mountHunt(hunting, client));
