@@ -55,6 +55,7 @@ export class Desk {
     this.boards = boardsView(this);
     this.share = shareView(this);
     this.view = deskView(bench.root, { Boards: this.boards.element, "Share and download": this.share.element }, () => this.refresh());
+    if (bench.tools) bench.tools.layBeside = (text) => this.layBeside(text);
     bench.watch({ onText: () => this.keep(), onAnswer: (answer, text) => this.learn(answer, text) });
     this.kept.watch((id) => this.changedElsewhere(id));
 
@@ -110,6 +111,15 @@ export class Desk {
   openNew() {
     this.open(this.#fresh(NEW_BOARD, "new"));
     this.#leaveLink();
+  }
+
+  /** A board that was made here, as one of its own, if the one that lies here is kept. @param {string} text */
+  layBeside(text) {
+    if (!this.lying.entry) return false;
+    this.open(this.#fresh(text, "new"));
+    this.#leaveLink();
+    this.keep(true);
+    return true;
   }
 
   openSample() {

@@ -15,6 +15,8 @@ export class Tools {
     this.bench = bench;
     /** @type {HTMLDialogElement | null} */
     this.form = null;
+    /** Lays a board on the workbench beside the one that is kept there, if one is. @type {(text: string) => boolean} */
+    this.layBeside = () => false;
     /** The text as the last tool left it. @type {string | null} */
     this.after = null;
     this.list = html("ul", { class: "bw-pieces" });
@@ -91,11 +93,22 @@ export class Tools {
   async openForm() {
     try {
       const [{ firstBoard }, words] = await Promise.all([import("./first_board.mjs"), this.words()]);
-      this.form ??= firstBoard(this.bench.root, words, (text) => this.write(text, "Your first board is written below."));
+      this.form ??= firstBoard(this.bench.root, words, (text) => this.begin(text));
       this.form.showModal();
     } catch (error) {
       this.complain(error);
     }
+  }
+
+  /** A board from the form takes the place of nothing that somebody has written. @param {string} text */
+  begin(text) {
+    if (this.empty() || !this.layBeside(text)) return this.write(text, "Your first board is written below.");
+    this.bench.checkNow();
+    this.bench.editor.focus();
+  }
+
+  empty() {
+    return !/^[^\S\n]*[^\s#]/m.test(this.bench.editor.text());
   }
 
   /** Puts a whole board in the place of what stands there. @param {string} text @param {string} words */
@@ -153,7 +166,7 @@ export class Tools {
 
   /** An empty text offers something to begin with. */
   async offerStart() {
-    const empty = !/^[^\S\n]*[^\s#]/m.test(this.bench.editor.text());
+    const empty = this.empty();
     this.start.hidden = !empty;
     if (!empty || this.start.childElementCount) return;
     const { starters } = await this.words().catch(() => ({ starters: [] }));

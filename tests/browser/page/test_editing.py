@@ -229,6 +229,22 @@ def test_a_first_board_by_form(open_page):
     assert editor_text(page).strip() == SAMPLE.read_text().strip()
 
 
+def test_a_board_from_the_form_leaves_a_kept_one_alone(open_page):
+    page = open_page()
+    mine = f"# mine\n{CLEAN}"
+    paste(page, mine)
+    expect(page.locator(".bw-desk")).to_contain_text("kept in this browser")
+    page.get_by_role("button", name="First board").click()
+    page.get_by_label("What it is called").fill("Second thoughts")
+    page.get_by_role("button", name="Write this board").click()
+    expect(page.locator(".bw-desk")).to_contain_text("Opened “Second thoughts”.")
+    assert "name: Second thoughts" in editor_text(page)
+    page.locator(".bw-desk__note").get_by_role("button").click()
+    assert editor_text(page).strip() == mine.strip()
+    texts = page.evaluate("Object.entries(localStorage).filter(([key]) => key.startsWith('boardwright/board/')).map(([, kept]) => JSON.parse(kept).text)")
+    assert len(texts) == 2 and any("Second thoughts" in text for text in texts) and any("# mine" in text for text in texts)
+
+
 def test_the_form_by_the_keyboard_alone(open_page):
     page = open_page()
     page.get_by_role("button", name="First board").focus()
