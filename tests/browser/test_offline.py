@@ -12,10 +12,10 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Error, expect
 from serve import StaticFiles, server
+from test_saved_memory import FROM_MEMORY
 
 from boardwright.browser import answer
 from boardwright.site.offline import write_offline
-from test_saved_memory import FROM_MEMORY
 
 ROOT = Path(__file__).parents[2]
 CHECKER = "assets/checker"

@@ -94,8 +94,8 @@ function shown(source, caption) {
   } catch (error) {
     return [html("p", {}, `The drawing is not shown, because ${error instanceof Error ? error.message : error}.`)];
   }
-  // On a narrow screen a drawing scrolls sideways rather than shrink until its labels cannot be read.
-  svg.style.cssText = `display: block; max-width: 100%; height: auto; margin: 0 auto; min-width: ${0.8 * svg.viewBox.baseVal.width}px`;
+  // On a narrow screen a drawing scrolls sideways rather than shrink until its labels cannot be read. Paper does not scroll.
+  svg.style.cssText = `display: block; max-width: 100%; height: auto; margin: 0 auto; min-width: calc(var(--bw-scrolls, 1) * ${0.8 * svg.viewBox.baseVal.width}px)`;
   const sheet = html("div");
   sheet.attachShadow({ mode: "open" }).append(svg);
   const scroll = scrolling(caption, sheet);

@@ -4,6 +4,11 @@ from playwright.sync_api import expect
 
 from browser.page.steps import BEFORE, canned, paste
 
+WIDE = """() => [...document.querySelectorAll(".bw-drawing div")].filter((sheet) => sheet.shadowRoot)
+    .map((sheet) => sheet.shadowRoot.querySelector("svg").getBoundingClientRect().right)"""
+"""Where drawings end on the right."""
+
+
 SVG = '<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" viewBox="0 0 10 10">{}</svg>'
 
 HOSTILE = {
@@ -90,3 +95,11 @@ def test_drawings_that_fail_take_nothing_else_with_them(open_page):
     expect(page.locator(".bw-headline")).to_have_text("found, not drawn")
     expect(page.locator(".bw-drawings")).to_have_text("The drawings could not be made. The checker met an error of its own.")
     assert page.locator(".bw-card").count() > 0
+
+
+def test_on_paper_no_drawing_is_cut_off(open_page):
+    page = open_page(viewport={"width": 700, "height": 900})
+    expect(page.locator(".bw-drawing").nth(3)).to_be_attached()
+    assert max(page.evaluate(WIDE)) > 700
+    page.emulate_media(media="print")
+    assert len(ends := page.evaluate(WIDE)) > 3 and max(ends) <= 700
