@@ -16,7 +16,8 @@ export function mountBook(bench, writer) {
   const progress = html("progress", { class: "bw-book__bar", max: 1, hidden: true, "aria-label": "Writing the handover book" });
   const offer = html("span", { class: "bw-book__offer" });
   const make = button("Handover book", () => write());
-  bench.answer.before(html("div", { class: "bw-toolbar bw-book" }, make, progress, offer, status));
+  bench.root.querySelector(".bw-desk__openers")?.append(make);
+  bench.root.querySelector(".bw-desk__line")?.after(html("div", { class: "bw-book" }, progress, offer, status));
   /** Address of the book that is offered. */
   let address = "";
 
