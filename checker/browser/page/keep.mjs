@@ -33,7 +33,8 @@ export async function keepChecker() {
 /** The memory of a started checker, from which the next visit begins. Saving it means starting a second one, behind the reader's back. */
 export async function keepMemory() {
   const { deviceMemory, hardwareConcurrency } = /** @type {{deviceMemory?: number, hardwareConcurrency: number}} */ (navigator);
-  if (!mayKeep() || deviceMemory < 4 || hardwareConcurrency < 2) return;
+  // A browser that does not say how much memory there is may have little, on a phone above all.
+  if (!mayKeep() || !(deviceMemory >= 4) || hardwareConcurrency < 2) return;
   await new Promise((resume) => setTimeout(resume, MEMORY_AFTER_MS));
   const { quota = 0, usage = 0 } = await navigator.storage.estimate();
   if (quota - usage > ROOM) new Worker(new URL("assets/checker/saver.mjs", ROOT), { type: "module" });
