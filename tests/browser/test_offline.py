@@ -188,6 +188,7 @@ def test_a_page_that_starts_the_checker_keeps_nothing_before_it_has_answered(pag
 
 
 def test_the_next_visit_starts_from_memory(page, host):
+    page.add_init_script("for (const [name, value] of [['deviceMemory', 8], ['hardwareConcurrency', 4]]) Object.defineProperty(navigator, name, { value })")
     with page.expect_event("worker", lambda worker: worker.url.endswith("/saver.mjs"), timeout=PATIENCE_MS) as saving:
         visit(page, host, "checker/")
     ends = time.monotonic() + PATIENCE_MS / 1000
