@@ -77,10 +77,6 @@ CONTACT = _limit(
     "contact-resistance", 0.01, "Ω", "One clean plug contact. Two in each conductor.",
     "common practice; one maker's data sheet of a small barrel plug allows 0.03 ohm new",
 )  # fmt: skip
-BATTERY_SOURCE = _limit(
-    "battery-source", 2.0, "Ω", "A fresh 9 V alkaline block.",
-    "between a maker's 1.7 ohm at 1 kHz and the 3 ohm of Horowitz and Hill, The Art of Electronics, 2nd ed., p. 9",
-)  # fmt: skip
 CONVERTER_EFFICIENCY = _limit("converter-efficiency", 0.85, "%", "A converter that states none.")
 
 # --- noise --------------------------------------------------------------------------------------------------------

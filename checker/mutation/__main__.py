@@ -18,8 +18,8 @@ from mutation.sample import all_mutants, sample
 from mutation.trial import AnyMutant, traced, try_all
 
 ROOT = Path(__file__).parents[2]
-BOARD = ("origins", "power_network", "mains", "ground", "ground_hum", "layout_geometry", "layout_numbers", "layout_coupling", "expected_readings")
-TESTS = ("tests/physics", "tests/rules", "tests/demo_boards", "tests/report/test_edits.py", "tests/site/test_boards.py", *(f"tests/board/test_{each}.py" for each in BOARD))
+BOARD = ("origins", "power_network", "mains", "ground", "ground_hum", "layout_numbers", "layout_coupling", "expected_readings")
+TESTS = ("tests/physics", "tests/limits", "tests/rules", "tests/demo_boards", "tests/report/test_edits.py", "tests/report/test_accept.py", "tests/site/test_boards.py", *(f"tests/board/test_{each}.py" for each in BOARD))
 """Those that ask rules and formulas for their answers; the others ask the same again by longer ways."""
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import functools
 import gc
 import importlib
+import re
 import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -29,9 +30,18 @@ def put_in(mutant: Mutant) -> None:
 
 
 def set_limit(name: str, value: float) -> None:
-    """Let a limit have another value from now on."""
+    """Let a limit have another value from now on, in modules that work something out of limits at import too."""
     object.__setattr__(LIMITS[name], "value", value)
+    for path, code in _taken_at_import():
+        _give_values(sys.modules["boardwright." + path.relative_to(PACKAGE).as_posix().removesuffix(".py").replace("/", ".")], code)
     forget()
+
+
+def _taken_at_import() -> Iterator[tuple[Path, CodeType]]:
+    for path in PACKAGE.rglob("*.py"):
+        source = path.read_text("utf-8")
+        if re.search(r"^[A-Z_]+ = .*\blimits\.[A-Z_]+\.value\b", source, re.MULTILINE):
+            yield path, compile(source, str(path), "exec", dont_inherit=True)
 
 
 def forget() -> None:

@@ -27,6 +27,11 @@ def _cases():
             yield pytest.param(file.stem, case, id=f"{file.stem}: {name}")
 
 
+def _told(judged):
+    """All that a judgement says and counts with."""
+    return f"{judged.sentence} {judged.remedy} {judged.question}" + "".join(f" | {number.name}: {number.text}" for number in judged.numbers)
+
+
 @pytest.mark.parametrize(("name", "case"), list(_cases()))
 def test_case(name, case):
     spec = read(case["board"], fragment=True)
@@ -36,13 +41,21 @@ def test_case(name, case):
     said = {judged.verdict for _, judged in outcome.judgements}
     worst = next((verdict.value for verdict in WORST_FIRST if verdict in said), "not applicable")
     assert worst == case["expect"], [judged for _, judged in outcome.judgements]
-    told = " ".join(judged.sentence + judged.question for _, judged in outcome.judgements)
-    assert case.get("says", "") in told
+    told = "\n".join(_told(judged) for _, judged in outcome.judgements)
+    says = case.get("says", [])
+    for words in [says] if isinstance(says, str) else says:
+        assert words in told, told
     tripped = [judged for _, judged in outcome.judgements if judged.verdict is Verdict.TRIPS]
     if "severity" in case:
         assert max((judged.severity for judged in tripped), key=lambda s: -s.rank) == case["severity"]
     if "about" in case:
         assert {thing.name for judged in tripped for thing in judged.things} >= set(case["about"])
+    if "things" in case:
+        assert [[thing.name for thing in judged.things] for judged in tripped] == [case["things"]]
+    if "findings" in case:
+        assert len(tripped) == case["findings"]
+    if "offers" in case:
+        assert [edit.title for judged in tripped for edit in judged.edits] == case["offers"]
     for judged in tripped:
         assert judged.severity in RULES[name].severities
         assert judged.sentence.endswith((".", "?")) and judged.remedy.endswith(".")

@@ -72,7 +72,7 @@ def cure(board: Board, loop: Loop) -> str:
     """How to open a loop on the signal side."""
     who = subject(board, loop)
     spec = board.spec
-    ends = f"`{loop.back.owner}`"
+    ends = f"`{next((name for name in (loop.back.owner, *loop.cords) if name in spec.amps), loop.back.owner)}`"
     if who in spec.isolators or who in spec.pedals or who in spec.switchers:
         if any({("ground", who)} < {bond.a, bond.b} and bond.hop is None for bond in loop.way if bond.via is Via.SCREEN):
             return f"Set the screen of `{who}` to lifted: that opens the loop on the signal side. {KEEP_EARTH}"

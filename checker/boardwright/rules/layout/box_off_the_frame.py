@@ -72,7 +72,7 @@ def _judge(box: Box, deck: Deck, area: Rect) -> Judgement:
     if box.under:
         return clear(of_box(box))
     share, strips = _support(box, rect, deck)
-    if share >= limits.BASE_ON_DECK.value - 1e-9 or strips > 1:
+    if not over(limits.BASE_ON_DECK.value, share) or strips > 1:
         return clear(of_box(box))
     return trips(
         Severity.RISK,

@@ -29,10 +29,9 @@ from boardwright.board.assemble import Board
 from boardwright.board.layout.boxes import Box
 from boardwright.rules.layout._shared import guessed, mm, of_box, size
 from boardwright.rules.registry import rule
-from boardwright.rules.verdict import Judgement, Severity, clear, limit, trips
+from boardwright.rules.verdict import Judgement, Severity, clear, limit, over, trips
 from boardwright.spec.figure import Origin
 
-SLACK = limits.PLACE_SLACK.value
 TOLD = 4
 """A heap of boxes in one place is told from each of them this many times, not from each to each."""
 
@@ -62,12 +61,12 @@ def boxes_overlap(board: Board) -> Iterator[Judgement]:
 def _collide(board: Board, one: Box, other: Box) -> Judgement | None:
     assert one.footprint is not None and other.footprint is not None
     x, y = one.footprint.overlap(other.footprint)
-    if x <= SLACK + 1e-9 or y <= SLACK + 1e-9:
+    if not (over(x, limits.PLACE_SLACK.value) and over(y, limits.PLACE_SLACK.value)):
         return None
     low, high = sorted((one, other), key=lambda box: box.rise)
     things = [of_box(one), of_box(other)]
     numbers = [size("overlap in width", x), size("overlap in depth", y)]
-    if one.under or high.rise - low.rise < SLACK:
+    if one.under or not over(high.rise - low.rise, limits.PLACE_SLACK.value):
         return trips(
             Severity.FAULT,
             things,
@@ -77,7 +76,7 @@ def _collide(board: Board, one: Box, other: Box) -> Judgement | None:
             at=other.path,
         )
     shelf = high.rise - board.layout.deck.thickness.value
-    if low.top + limits.SHELF_CLEAR.value <= shelf + 1e-9:
+    if not over(low.top + limits.SHELF_CLEAR.value, shelf):
         return None
     return trips(
         Severity.FAULT,
@@ -93,7 +92,7 @@ def _rock(treadle: Box, other: Box) -> Judgement | None:
     if not treadle.is_treadle or treadle.room is None or other.footprint is None:
         return None
     x, y = treadle.room.overlap(other.footprint)
-    if x <= SLACK + 1e-9 or y <= SLACK + 1e-9:
+    if not (over(x, limits.PLACE_SLACK.value) and over(y, limits.PLACE_SLACK.value)):
         return None
     return trips(
         Severity.RISK,

@@ -43,7 +43,7 @@ def connector_proud_of_case(board: Board) -> Iterator[Judgement]:
     layout, deck = board.layout, board.layout.deck
     if deck.area is None:
         return
-    tight = [side for side in OUTWARD if (wall := deck.wall(side)) is not None and wall < -limits.PLACE_SLACK.value]
+    tight = [side for side in OUTWARD if (wall := deck.wall(side)) is not None and over(-wall, limits.PLACE_SLACK.value)]
     if tight:
         yield _too_large(deck)
         return

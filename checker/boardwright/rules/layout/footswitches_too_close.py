@@ -93,7 +93,7 @@ def _between(one: Box, other: Box) -> Judgement | None:
 
 
 def _in_one_row(a: Foot, b: Foot) -> bool:
-    return abs(a.point[1] - b.point[1]) <= limits.SAME_ROW.value
+    return not over(abs(a.point[1] - b.point[1]), limits.SAME_ROW.value)
 
 
 def _apart(pair: tuple[Foot, Foot]) -> float:

@@ -48,9 +48,9 @@ def _height(board: Board, box: Box) -> Judgement | None:
         question = "How much clear height is there below the frame? Measure the lowest place, at the front too, and write `gap_under`."
         return cannot_tell(Severity.FAULT, [of_box(box)], question)
     if rect is None or not deck.depth:
-        if needed <= min(given):
+        if not over(needed, min(given)):
             return None
-        if needed <= max(given):
+        if not over(needed, max(given)):
             return cannot_tell(Severity.FAULT, [of_box(box)], f"Where does `{box.name}` hang below the deck? Write its `at`.")
         room, y = max(given), None
     else:

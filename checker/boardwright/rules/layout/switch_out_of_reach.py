@@ -52,7 +52,7 @@ def switch_out_of_reach(board: Board) -> Iterator[Judgement]:
 def _far(board: Board, box: Box, foot: Foot) -> Judgement | None:
     sitting = board.spec.board is not None and board.spec.board.player == "sitting"
     reach = limits.REACH_SITTING if sitting else limits.REACH_STANDING
-    if not over(foot.point[1], reach.value) or box.rise >= limits.REACH_RISE.value - 1e-9:
+    if not over(foot.point[1], reach.value) or not over(limits.REACH_RISE.value, box.rise):
         return None
     return trips(
         Severity.RISK,
@@ -72,7 +72,7 @@ def _hidden(box: Box, foot: Foot, neighbours: list[Box]) -> Judgement | None:
             continue
         before = y - rect.back
         top = other.rise + other.knobs_stated
-        if -1e-9 <= before < limits.TOE_ROOM.value and over(top, box.top + limits.TALLER_BY.value):
+        if before >= -1e-9 and over(limits.TOE_ROOM.value, before) and over(top, box.top + limits.TALLER_BY.value):
             return trips(
                 Severity.RISK,
                 [of_box(box), of_box(other)],

@@ -119,7 +119,7 @@ def _balance(board: Board, loads: list[Load], empty: Figure | None, about: list[
         return
     along, extent = found.along
     third = limits.BALANCE_THIRD.value * extent
-    if not third - 1e-9 <= along <= extent - third + 1e-9:
+    if over(third, along) or over(along, extent - third):
         yield trips(
             Severity.ADVICE,
             about,

@@ -51,7 +51,7 @@ def parallel_latency_comb(board: Board) -> Iterator[Judgement]:
             "Put what is late before the split, set it to wet only, or delay the other way by as much.",
             [
                 number("apart", figure(clash.apart, "s")),
-                limit("at most", limits.COMB_AIR if clash.meeting.in_air else limits.COMB_ELECTRICAL),
+                limit("hollow from", limits.COMB_AIR if clash.meeting.in_air else limits.COMB_ELECTRICAL),
             ],
             at=lead_of(clash.ways[0], about[0].path),
             witness=clash.state.words or None,
