@@ -22,6 +22,9 @@
 /** A check that takes longer than this is given up. */
 let patienceMs = 20_000;
 
+/** A worker that has not said a word by then never will: its file came empty, or never came. */
+const FIRST_WORD_MS = 60_000;
+
 const WORDS = { runtime: "Loading Python", packages: "Loading the checker", checker: "Starting the checker" };
 
 /** @type {Worker | null} */
@@ -36,6 +39,8 @@ let asked = null;
 let drawing = null;
 /** @type {ReturnType<typeof setTimeout>} */
 let patience;
+/** @type {ReturnType<typeof setTimeout>} */
+let firstWord;
 /** @type {() => void} */
 let answered;
 /** Settled when the checker has answered once: until then it needs the line and the processor for itself. */
@@ -149,6 +154,7 @@ function launch() {
     event.preventDefault();
     crashed(event.message || "The checker could not be fetched from this site.");
   };
+  firstWord = setTimeout(() => crashed("Nothing was heard of it for a minute. Reload the page if it does not start again."), FIRST_WORD_MS);
 }
 
 function ask() {
@@ -165,6 +171,7 @@ function ask() {
 }
 
 function heard(message) {
+  clearTimeout(firstWord);
   if (message.kind === "stage") {
     for (const { onStage } of listeners) onStage?.({ ...message, stage: WORDS[message.stage] ?? message.stage });
   } else if (message.kind === "ready") {
@@ -214,6 +221,7 @@ function takeDrawing() {
 }
 
 function stop() {
+  clearTimeout(firstWord);
   worker?.terminate();
   worker = null;
   ready = false;

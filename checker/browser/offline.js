@@ -8,6 +8,9 @@
  * - "checker" is fetched once a page has started the checker. Whoever had it in the older version gets it with the new one.
  * - The new version is used when no page of the older one is left, and only then is the older one thrown away.
  *
+ * Whatever is served is looked over behind the reader's back: a disk may fail, and a file that is not the right one any more would break
+ * the page for ever. It is fetched again, or at least thrown away, so that the next visit asks the server.
+ *
  * In:  "keep the checker"   from a page that has started it
  *      "take over"          from a page that has just been opened and found a newer version waiting
  */
@@ -22,6 +25,8 @@ const LIST = `${ROOT}offline.json`;
 const HAS_CHECKER = `${ROOT}?has=checker`;
 /** Files that are asked for at the same time. */
 const AT_ONCE = 6;
+/** So long after a file was served it is looked over: the page has what it needs by then. */
+const LOOK_OVER_AFTER_MS = 3000;
 
 /** What a worker may do must come with the worker itself, and a static host sends no such header; from here it comes with one. */
 const WORKERS_POLICY = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; connect-src 'self'";
@@ -34,7 +39,9 @@ self.addEventListener("message", (event) => {
   if (event.data === "take over") event.waitUntil(takeOver());
 });
 self.addEventListener("fetch", (event) => {
-  if (event.request.method === "GET" && event.request.url.startsWith(ROOT)) event.respondWith(answer(event.request));
+  if (event.request.method !== "GET" || !event.request.url.startsWith(ROOT)) return;
+  event.respondWith(answer(event.request));
+  event.waitUntil(lookOverLater(keptAs(event.request)));
 });
 
 // ---- keeping
@@ -70,8 +77,7 @@ async function olderCaches() {
 /** @param {"pages" | "checker"} part */
 async function keep(part) {
   const cache = await caches.open(CACHE);
-  if (!(await cache.match(LIST))) await cache.put(LIST, await fetched(LIST, VERSION));
-  const missing = Object.entries((await (await cache.match(LIST)).json())[part]);
+  const missing = Object.entries((await listed(cache))[part]);
   const fetchNext = async () => {
     for (let next; (next = missing.shift()); ) {
       const [path, hash] = next;
@@ -80,6 +86,15 @@ async function keep(part) {
     }
   };
   await Promise.all(Array.from({ length: AT_ONCE }, fetchNext));
+}
+
+/** What this version consists of, by part: the address of each file below the root, and its hash. @param {Cache} cache */
+async function listed(cache) {
+  const kept = await cache.match(LIST);
+  if (kept && (await hashOf(kept.clone())) === VERSION) return kept.json();
+  const list = await fetched(LIST, VERSION);
+  await cache.put(LIST, list.clone());
+  return list.json();
 }
 
 /**
@@ -105,12 +120,48 @@ async function hashOf(response) {
 
 /** @param {Request} request */
 async function answer(request) {
-  const cache = await caches.open(CACHE);
-  const url = request.url.replace(/[?#].*/s, "").replace(/\/index\.html$/, "/");
-  const kept = await cache.match(url);
-  if (kept) return /\/(worker|saver)\.mjs$/.test(url) ? governed(kept) : kept;
-  if (request.mode === "navigate" && (await cache.match(`${url}/`))) return Response.redirect(`${url}/`);
+  const url = keptAs(request);
+  try {
+    const cache = await caches.open(CACHE);
+    const kept = await cache.match(url);
+    if (kept) return /\/(worker|saver)\.mjs$/.test(url) ? governed(kept) : kept;
+    if (request.mode === "navigate" && (await cache.match(`${url}/`))) return Response.redirect(`${url}/`);
+  } catch (error) {
+    console.debug(error); // the cache cannot be read, and the network may be there
+  }
   return fetch(request);
+}
+
+/** @param {Request} request @returns {string} the address that a file is kept under */
+function keptAs(request) {
+  return request.url.replace(/[?#].*/s, "").replace(/\/index\.html$/, "/");
+}
+
+/** Addresses that have been looked over since this worker was started, or are about to be. @type {Set<string>} */
+const lookedOver = new Set();
+/** One file after the other. */
+let looking = Promise.resolve();
+
+/** @param {string} url */
+async function lookOverLater(url) {
+  if (lookedOver.has(url)) return;
+  lookedOver.add(url);
+  await new Promise((resume) => setTimeout(resume, LOOK_OVER_AFTER_MS));
+  looking = looking.then(() => lookOver(url)).catch((error) => console.debug(error));
+  await looking;
+}
+
+/** @param {string} url */
+async function lookOver(url) {
+  const cache = await caches.open(CACHE);
+  const kept = await cache.match(url);
+  if (!kept) return;
+  const { pages, checker } = await listed(cache);
+  const hash = { ...pages, ...checker }[url.slice(ROOT.length)];
+  if (!hash || (await hashOf(kept).catch(() => "")) === hash) return;
+  lookedOver.delete(url);
+  await cache.delete(url);
+  await cache.put(url, await fetched(url, hash));
 }
 
 /** @param {Response} worker */

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import json
 import random
 import re
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
+
+from boardwright.spec.schema import json_schema
 
 BOARDS = [path.read_text("utf-8") for path in sorted((Path(__file__).parents[2] / "demo_boards").glob("*.yaml"))]
 SIZE = 1_000_000
@@ -31,6 +35,52 @@ def hostile(number: int) -> tuple[str, str]:
     chance = random.Random(number)
     kind = list(KINDS)[number % len(KINDS)]
     return kind, KINDS[kind](chance, chance.choice(BOARDS))
+
+
+def scripted_board(script: str) -> str:
+    """A board with a script in every field that the language has, whatever may stand there: most of it cannot be read."""
+    return json.dumps(_filled(json_schema(), json_schema(), lambda leaf: script), ensure_ascii=False)
+
+
+def scripted_words(board: dict[str, Any], script: str) -> str:
+    """A board that can be read, with a script in every field in which any words may stand."""
+    return json.dumps(_merged(board, _filled(json_schema(), json_schema(), lambda leaf: script if leaf.get("type") == ["string", "number"] and not {"examples", "format"} & {*leaf} else None)), ensure_ascii=False)  # fmt: skip
+
+
+def _filled(schema: dict[str, Any], whole: dict[str, Any], leaf: Callable[[dict[str, Any]], str | None], depth: int = 0) -> Any:
+    """Something of everything that a schema allows; ``None`` where there is nothing to put in."""
+    schema = whole["$defs"][schema["$ref"].rpartition("/")[2]] if "$ref" in schema else schema
+    if depth > 12:
+        return None
+    if options := schema.get("anyOf"):
+        filled = (_filled(option, whole, leaf, depth + 1) for option in reversed(options) if option != {"type": "null"})
+        return max(filled, key=lambda each: len(json.dumps(each)), default=None)
+    if "items" in schema:
+        item = _filled(schema["items"], whole, leaf, depth + 1)
+        return None if item is None else [item]
+    if schema.get("type") == "object":
+        keys = {**schema.get("properties", {}), **({"any": schema["additionalProperties"]} if schema.get("additionalProperties") else {})}
+        each = {key: _filled(value, whole, leaf, depth + 1) for key, value in keys.items() if key != "devices"}
+        return {key: value for key, value in each.items() if value is not None} or None
+    return leaf(schema)
+
+
+def _merged(board: Any, more: Any) -> Any:
+    """A board with more put into everything in it that has a place for it."""
+    if isinstance(board, dict) and isinstance(more, dict):
+        alike = more.get("any")
+        each = {key: _merged(value, more.get(key, alike)) for key, value in board.items()}
+        return each | {key: value for key, value in more.items() if key not in board and key != "any" and not isinstance(value, dict | list)}
+    if isinstance(board, list) and isinstance(more, list):
+        return [_merged(each, more[0]) for each in board]
+    return more if isinstance(board, str) and isinstance(more, str) else board
+
+
+def _scripts(chance: random.Random, board: str) -> str:
+    script = chance.choice(SCRIPTS)
+    if chance.random() < 0.3:
+        return scripted_board(script)
+    return _each_value(1, lambda chance: '"' + chance.choice(SCRIPTS).replace("\\", "").replace('"', '\\"') + '"')(chance, board)
 
 
 def _each_value(share: float, made: Callable[[random.Random], str]) -> Callable[[random.Random, str], str]:
@@ -103,7 +153,7 @@ KINDS: dict[str, Callable[[random.Random, str], str]] = {
     "a megabyte in one value": _long,
     "numbers nobody can have": _each_value(0.15, lambda chance: chance.choice(NUMBERS)),
     "letters that move or combine": _each_value(0.15, lambda chance: chance.choice(LETTERS)),
-    "script in every field": _each_value(1, lambda chance: '"' + chance.choice(SCRIPTS).replace("\\", "").replace('"', '\\"') + '"'),
+    "script in every field": _scripts,
     "lines moved": _moved,
     "values swapped": _swapped,
     "a crowd": _crowd,

@@ -7,7 +7,7 @@ it stands out by itself.
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from itertools import pairwise
@@ -259,10 +259,15 @@ def _leads(board: Board, blocks: dict[str, Block]) -> list[Lead]:
 
 def _place(board: Board, blocks: dict[str, Block], leads: list[Lead]) -> None:
     """Columns by how far the sound has come; in each column, near what feeds it. Long leads get a lane of their own."""
-    order = {name: min((place for node, place in board.signal.graph.order.items() if node.thing == name), default=0) for name in blocks}
+    order = dict.fromkeys(blocks, 0)
+    for node, place in reversed(board.signal.graph.order.items()):
+        order[node.thing] = place  # the first of a thing's nodes has the last word
     onward = [lead for lead in leads if order[lead.start.stage.name] < order[lead.end.stage.name]]
+    arriving: dict[int, list[Lead]] = defaultdict(list)
+    for lead in onward:
+        arriving[id(lead.end)].append(lead)
     for name in sorted(blocks, key=order.__getitem__):
-        blocks[name].layer = max((lead.start.layer + 1 for lead in onward if lead.end is blocks[name]), default=0)
+        blocks[name].layer = max((lead.start.layer + 1 for lead in arriving[id(blocks[name])]), default=0)
     last = max((block.layer for block in blocks.values()), default=0)
     starting = {id(lead.start) for lead in onward}
     for block in blocks.values():
@@ -275,17 +280,17 @@ def _place(board: Board, blocks: dict[str, Block], leads: list[Lead]) -> None:
         lead.lanes = [Lane(lead) for _ in range(lead.start.layer + 1, lead.end.layer)]
         for number, lane in enumerate(lead.lanes):
             columns[lead.start.layer + 1 + number].append(lane)
+    labelled = {lead.start.layer for lead in leads if lead.jacks}
+    leaving = Counter(lead.start.layer for lead in onward)
     x = float(MARGIN)
     for layer in sorted(columns):
         wide = max(each.width for each in columns[layer])
         for each in columns[layer]:
             each.x = x
-            feeds = [_leaves(lead, layer) for lead in ([each.lead] if isinstance(each, Lane) else onward) if isinstance(each, Lane) or lead.end is each]
+            feeds = [_leaves(lead, layer) for lead in ([each.lead] if isinstance(each, Lane) else arriving[id(each)])]
             each.y = sum(feeds) / len(feeds) - each.height / 2 if feeds else float(MARGIN)
         _spread(columns[layer])
-        labelled = any(lead.jacks and lead.start.layer == layer for lead in leads)
-        forks = len([lead for lead in onward if lead.start.layer == layer]) > 1
-        x += wide + (COLUMN_GAP if labelled or forks else PLAIN_GAP)
+        x += wide + (COLUMN_GAP if layer in labelled or leaving[layer] > 1 else PLAIN_GAP)
     lowest = min((each.y for column in columns.values() for each in column), default=0.0)
     for column in columns.values():
         for each in column:

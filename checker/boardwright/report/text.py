@@ -111,10 +111,15 @@ def line_of(span: Span | None) -> str:
 
 
 def _paragraph(text: str, indent: int = 0, first: str = "") -> Iterator[str]:
+    text = seen(text)
+    head = first or " " * indent
+    if len(head) + len(text) <= WIDTH and text == text.strip() and text.isprintable() and text:
+        yield head + text
+        return
     yield from wrap(
-        seen(text),
+        text,
         WIDTH,
-        initial_indent=first or " " * indent,
+        initial_indent=head,
         subsequent_indent=" " * indent,
         break_long_words=True,
         break_on_hyphens=False,

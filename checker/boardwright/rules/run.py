@@ -60,11 +60,14 @@ def run(board: Board, only: Iterable[str] | None = None) -> Outcome:
 
 
 def _judge(rule: Rule, board: Board) -> list[Judgement]:
-    """What a rule says; where there are too many states or ways to go through, that it cannot tell."""
+    """What a rule says; where there are too many states or ways to go through, that it cannot tell the rest."""
+    said: list[Judgement] = []
     try:
-        return list(rule.judge(board))
+        for judgement in rule.judge(board):
+            said.append(judgement)  # and stays said, whatever comes
     except TooManyStates as error:
-        return [cannot_tell(rule.severities[0], [Thing("audio", ("audio",))], too_many(error))]
+        said.append(cannot_tell(rule.severities[0], [Thing("audio", ("audio",))], too_many(error)))
+    return said
 
 
 def _line(board: Board, judgement: Judgement) -> tuple[int, int]:

@@ -6,6 +6,7 @@ can get in between.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -27,9 +28,13 @@ from boardwright.spec.tree import Child, Node, Slip
 from boardwright.spec.wording import shown, syntax_message
 
 MAX_DEPTH = 64
+_BRACKETS_BEYOND = 3 * MAX_DEPTH
+"""Brackets open at once from which on the scanner is not even shown the rest: it looks through all of them at every step."""
 MAX_ALIASED = 20_000
 """Values that aliases may add in all; a short text can otherwise unfold into gigabytes."""
 
+BRACKETS = re.compile(r"\"(?:[^\"\\]|\\.)*+\"|'(?:[^']|'')*+'|(?<!\S)#[^\n]*|[\[\]{}]", re.S)
+"""Brackets, and what is written in quotation marks or behind a ``#`` whole, since brackets in there are none."""
 _PLAIN_TAGS = ("!", "str", "int", "float", "bool", "null", "map", "seq")
 EMPTY = ("", "~", "null")
 
@@ -50,21 +55,52 @@ def parse(text: str, keep: int) -> Parsed:
         text: the text, with ``\\n`` for line ends.
         keep: to what depth the finished values of a broken mapping are kept: 1 for its own, 2 for its values' too.
     """
+    beyond = _beyond(text)
+    if beyond is not None:
+        builder, stopped = _built(text[:beyond])
+        if isinstance(stopped, _Refused):  # what comes behind a refusal is never looked at
+            return _broken(builder, stopped.slip, text, keep)
+    builder, stopped = _built(text)
+    if stopped is None:
+        return Parsed(builder.root, tuple(builder.slips))
+    return _broken(builder, _as_slip(stopped, text), text, keep)
+
+
+def _beyond(text: str) -> int | None:
+    """Where far more brackets are open at once than may be; ``None`` if they never are."""
+    depth = 0
+    for found in BRACKETS.finditer(text):
+        depth += {"[": 1, "{": 1, "]": -1, "}": -1}.get(found[0][0], 0)
+        if depth > _BRACKETS_BEYOND:
+            return found.end()
+    return None
+
+
+def _built(text: str) -> tuple[_Builder, Exception | None]:
+    """What can be built of a text, and what stopped it if not all could."""
     builder = _Builder(text)
     try:
         for event in YAML(typ="safe", pure=True).parse(text):
             builder.take(event)
-    except _Refused as refused:
-        slip = refused.slip
-    except MarkedYAMLError as error:
-        slip = _explained(error, text)
-    except ReaderError as error:
-        said = f"A character that no text should hold stands here (U+{error.character:04X})."
-        slip = Slip("syntax", said, (), error.position, error.position + 1)
-    except (ValueError, OverflowError):  # a \\U escape beyond Unicode, a version of a thousand digits
-        slip = Slip("syntax", "The text cannot be read: it holds a number or an escape that is out of bounds.", (), 0, 1)
-    else:
-        return Parsed(builder.root, tuple(builder.slips))
+    # Of the last two, one is an escape beyond Unicode, the other a version of a thousand digits.
+    except (_Refused, MarkedYAMLError, ReaderError, ValueError, OverflowError) as stopped:
+        return builder, stopped
+    return builder, None
+
+
+def _as_slip(stopped: Exception, text: str) -> Slip:
+    match stopped:
+        case _Refused():
+            return stopped.slip
+        case MarkedYAMLError():
+            return _explained(stopped, text)
+        case ReaderError():
+            said = f"A character that no text should hold stands here (U+{stopped.character:04X})."
+            return Slip("syntax", said, (), stopped.position, stopped.position + 1)
+    return Slip("syntax", "The text cannot be read: it holds a number or an escape that is out of bounds.", (), 0, 1)
+
+
+def _broken(builder: _Builder, slip: Slip, text: str, keep: int) -> Parsed:
     last = max(0, len(text.rstrip()) - 1)  # what is missing at the end is shown at the end
     slip = replace(slip, where=slip.where or builder.path[:keep], start=min(slip.start, last), end=min(slip.end, last + 1))
     return Parsed(builder.so_far(keep, slip.start), (slip, *builder.slips), broken=True)

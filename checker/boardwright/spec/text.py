@@ -12,7 +12,7 @@ from dataclasses import replace
 from functools import lru_cache
 from itertools import accumulate, pairwise
 
-from boardwright.spec.parse import Parsed, parse, twice
+from boardwright.spec.parse import BRACKETS, Parsed, parse, twice
 from boardwright.spec.problem import Path, Problem, Span
 from boardwright.spec.quick import quick
 from boardwright.spec.tree import Child, Lines, Node, Slip, Tree
@@ -24,6 +24,8 @@ MAX_INTRICATE = 100_000
 _EACH_COSTS = 100
 """Characters that count for each time: they could be read while it begins."""
 MAX_SECTIONS = 200
+MAX_ENTRIES = 5000
+"""In one section, one below the other."""
 _MOST_JOINED = 500_000
 
 _TIED = re.compile(r"^(?:---|\.\.\.|%)|(?:^|[\s\[{,:])[&*][^\s&*]", re.M)
@@ -35,7 +37,6 @@ _HEAD = re.compile(r"(?P<quote>['\"]?)(?P<name>[^\s#:'\"\\{}\[\],&*!|>%@`]+)(?P=
 """``section:`` on a line of its own."""
 _NAME = re.compile(r"[ ]*(?P<name>[^\s:'\"{}\[\],#&*]+):")
 _LEADING = re.compile(r"^[ \t]+", re.M)
-_BRACKETS = re.compile(r"\"(?:[^\"\\]|\\.)*+\"|'(?:[^']|'')*+'|(?<!\S)#.*|[\[\]{}]", re.S)
 
 
 def read_text(text: str) -> Tree:
@@ -116,6 +117,11 @@ class _Reader:
             offset, entry = parts[number]
             line = _LINE.match(entry)
             assert line is not None
+            if number >= MAX_ENTRIES:
+                place = start + offset + len(line["indent"])
+                message = f"More than {MAX_ENTRIES} lines of entries stand here: no board has that many. The rest of `{name}` is not read."
+                self.slips.append(Slip("bound", message, (name,), place, place + 1))
+                break
             if line["indent"] != first["indent"]:
                 place = start + offset + len(line["indent"])
                 self.slips.append(Slip("syntax", WRONG_COLUMN, (name,), place, place + 1))
@@ -216,7 +222,7 @@ def _entries(section: str, start: int) -> list[Part]:
 def _needed(parts: list[str]) -> int:
     """How many parts, from the first on, it takes until every bracket and quotation mark of the first is closed."""
     first_end, depth = len(parts[0]), 0
-    for found in _BRACKETS.finditer("".join(parts)):
+    for found in BRACKETS.finditer("".join(parts)):
         if found.start() >= first_end and not depth:
             break
         depth += {"[": 1, "{": 1, "]": -1, "}": -1}.get(found[0][0], 0)

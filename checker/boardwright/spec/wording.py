@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from difflib import get_close_matches
+from functools import lru_cache
+from itertools import islice
 from typing import Any
 
 from boardwright.spec.called import meant_by
@@ -58,9 +60,13 @@ _LONGEST_GUESSED, _MOST_GUESSED = 40, 500
 
 def nearest(word: str, known: Iterable[str]) -> str | None:
     """The known word that ``word`` most likely meant."""
-    if len(word) > _LONGEST_GUESSED:
-        return None
-    forms = {_bare(name): name for name in reversed(list(known)[:_MOST_GUESSED])}
+    return None if len(word) > _LONGEST_GUESSED else _nearest(word, tuple(islice(known, _MOST_GUESSED)))
+
+
+@lru_cache(maxsize=256)
+def _nearest(word: str, known: tuple[str, ...]) -> str | None:
+    """Remembered, since a name that is missing in one place is mostly missing in many."""
+    forms = {_bare(name): name for name in reversed(known)}
     wanted = _bare(word)
     if wanted in forms:
         return forms[wanted]

@@ -83,6 +83,8 @@ export class Bench {
     };
     // What the page's source puts around the sample is no part of it.
     box.value = `${box.value.trim()}\n`;
+    /** What the page brought along; a reader may have written in the box before any script was there. */
+    this.brought = `${box.defaultValue.trim()}\n`;
     /** @type {Editor} */
     this.editor = plainEditor(box, this.editorOptions);
 

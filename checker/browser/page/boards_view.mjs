@@ -129,8 +129,7 @@ export function boardsView(desk) {
           const pressed = event.currentTarget;
           if (!(pressed instanceof HTMLElement)) return;
           if (pressed.dataset.sure) {
-            desk.kept.remove(entry);
-            desk.refresh();
+            desk.deleteForGood(entry);
             focusDeleted();
           } else {
             pressed.dataset.sure = "yes";
@@ -139,6 +138,20 @@ export function boardsView(desk) {
           }
         }),
       ),
+    );
+  }
+
+  /** @param {import("./desk.mjs").Aside} aside */
+  function asideRow(aside) {
+    const name = shown(aside.name);
+    return html(
+      "p",
+      { class: "bw-soft" },
+      html("bdi", {}, name),
+      " found no room, and is lost when this page is closed. ",
+      small("Open it", `Open ${name}, which found no room`, () => desk.openAside(aside)),
+      " ",
+      small("Download it", `Download ${name}, which found no room`, () => download(aside.text, `${fileName(name)}.yaml`, "application/yaml")),
     );
   }
 
@@ -164,7 +177,7 @@ export function boardsView(desk) {
     exportAll.disabled = here.length === 0;
     deleted.replaceChildren(...gone.map(deletedRow));
     deletedFold.hidden = gone.length === 0;
-    unreadable.replaceChildren(...broken.map(unreadableRow));
+    unreadable.replaceChildren(...desk.aside.map(asideRow), ...broken.map(unreadableRow));
     if (focused) document.getElementById(focused)?.focus({ preventScroll: true });
   }
 

@@ -4,6 +4,7 @@
  *
  * Order at the start: the board of the link, then the one that was open last, then the sample. A sample or a board from a
  * link becomes a kept board of its own with the first change, so nothing that is kept is ever overwritten by opening.
+ * What finds no room is put aside when another board is opened, and stays as long as the page does.
  */
 import { boardsView } from "./boards_view.mjs";
 import { merged, opened } from "./carry.mjs";
@@ -28,6 +29,9 @@ import { browserStorage } from "./storage.mjs";
  * @property {string | null} example  its path, if it is one that the site serves
  * @property {string} title  words of whoever made the link
  * @property {{text: string, changed: number} | null} before  as it was when this sitting began
+ * @property {Aside} [aside]  as which its text was put aside
+ *
+ * @typedef {{text: string, name: string, entry: Entry | null}} Aside  a text that found no room; `entry`: since it has found some
  */
 
 const NEW_BOARD = "board: {name: New board}\n";
@@ -42,12 +46,14 @@ export class Desk {
   constructor(bench) {
     this.bench = bench;
     this.kept = new KeptBoards(browserStorage());
-    this.sample = bench.editor.text();
+    this.sample = bench.brought;
     /** Of the last opening, so that it can be undone. @type {Lying | null} */
     this.left = null;
     this.openings = 0;
     /** Whether the last change could not be kept. */
     this.unkept = false;
+    /** Texts that found no room before another board was opened. @type {Aside[]} */
+    this.aside = [];
     this.laying = false;
     /** @type {Lying} */
     this.lying = this.#sample();
@@ -60,10 +66,13 @@ export class Desk {
     this.kept.watch((id) => this.changedElsewhere(id));
 
     const last = this.kept.lastOpen();
-    if (last) this.#lay(this.#ofEntry(last));
+    const early = this.#writtenEarly();
+    if (early) this.#lay(early);
+    else if (last) this.#lay(this.#ofEntry(last));
     else this.#lay(this.lying);
+    if (early) this.keep(true);
     window.addEventListener("hashchange", () => this.openAsked());
-    window.addEventListener("beforeunload", (event) => this.unkept && event.preventDefault());
+    window.addEventListener("beforeunload", (event) => (this.unkept || this.aside.length > 0) && event.preventDefault());
     // A link within the page would take the board's place in the address, and the board would be gone with a reload.
     bench.root.addEventListener("click", (event) => this.#goWithin(event));
     this.openAsked();
@@ -87,7 +96,8 @@ export class Desk {
 
   /** Lays another board on the workbench, and offers the way back. @param {Lying} next */
   open(next) {
-    const left = this.unkept ? { ...this.#fresh(this.bench.editor.text(), "new"), name: this.lying.name } : this.lying;
+    const aside = this.#putAside();
+    const left = aside ? { ...this.#fresh(aside.text, "new"), name: aside.name, aside } : this.lying;
     this.#lay(next);
     // What was there when the page opened is no loss: it is a sample, or kept.
     if (left.text === next.text || (left.from === "sample" && !this.left)) this.view.note("");
@@ -98,8 +108,18 @@ export class Desk {
   back() {
     const { left } = this;
     if (!left) return;
-    const entry = left.entry && this.kept.get(left.entry.id);
+    if (left.aside && this.aside.includes(left.aside)) return this.openAside(left.aside);
+    const known = left.aside?.entry ?? left.entry;
+    const entry = known && this.kept.get(known.id);
     this.open(entry && !entry.deleted ? this.#ofEntry(entry) : left);
+  }
+
+  /** @param {Aside} aside */
+  openAside(aside) {
+    this.aside = this.aside.filter((one) => one !== aside);
+    this.open({ ...this.#fresh(aside.text, "new"), name: aside.name });
+    this.#leaveLink();
+    this.keep(true);
   }
 
   /** @param {Entry} entry */
@@ -113,9 +133,9 @@ export class Desk {
     this.#leaveLink();
   }
 
-  /** A board that was made here, as one of its own, if the one that lies here is kept. @param {string} text */
+  /** A board that was made here, as one of its own, if somebody has written what lies here. @param {string} text */
   layBeside(text) {
-    if (!this.lying.entry) return false;
+    if (!this.lying.entry && !this.unkept) return false;
     this.open(this.#fresh(text, "new"));
     this.#leaveLink();
     this.keep(true);
@@ -147,8 +167,37 @@ export class Desk {
     }
   }
 
+  /** What somebody wrote before the scripts of the page were there, unless the browser has only put back what is kept. */
+  #writtenEarly() {
+    const text = this.bench.editor.text();
+    const known = text === this.sample || this.kept.all().entries.some((entry) => entry.text.trim() === text.trim());
+    return known ? null : this.#fresh(text, "new");
+  }
+
+  /** A text that found no room, before another takes its place. */
+  #putAside() {
+    if (!this.unkept) return null;
+    const aside = { text: this.bench.editor.text(), name: this.lying.name, entry: null };
+    this.aside.push(aside);
+    this.unkept = false;
+    return aside;
+  }
+
+  /** There may be room by now. */
+  #keepAside() {
+    for (const aside of this.aside) {
+      try {
+        aside.entry = this.kept.add({ text: aside.text, name: aside.name, renamed: false, changed: Date.now() });
+      } catch {
+        // It stays where it is.
+      }
+    }
+    this.aside = this.aside.filter(({ entry }) => !entry);
+  }
+
   /** @param {Lying} lying */
   #lay(lying) {
+    this.#putAside();
     this.lying = lying;
     this.unkept = false;
     if (lying.entry) this.kept.noteOpen(lying.entry.id);
@@ -202,7 +251,7 @@ export class Desk {
     if (this.laying || (text === lying.text && !unchanged && !this.unkept)) return;
     const news = { text, changed: Date.now(), ...(lying.before && lying.before.text !== text && { earlier: lying.before }) };
     try {
-      if (lying.entry) lying.entry = this.kept.change(lying.entry, news);
+      if (lying.entry) lying.entry = this.#changed(lying.entry, news);
       else this.#keepNew({ text, name: lying.name, renamed: lying.from === "file" && !nameIn(text), changed: news.changed });
       lying.text = text;
       this.unkept = false;
@@ -213,6 +262,22 @@ export class Desk {
       this.view.note(`Your last changes are not kept: ${why}. Download the board or copy its link${this.kept.storage ? ", or delete boards that you no longer need" : ""}.`);
     }
     this.refresh();
+  }
+
+  /**
+   * What the reader went back from would fall out of an entry with the first change of another sitting: it goes to the deleted boards.
+   * @param {Entry} entry @param {Partial<import("./kept_boards.mjs").Kept>} news
+   */
+  #changed(entry, news) {
+    const { earlier } = entry;
+    if (!news.earlier || !earlier?.undone) return this.kept.change(entry, news);
+    const saved = this.kept.add({ ...earlier, name: `${entry.name} (before going back)`, renamed: true, deleted: Date.now() });
+    try {
+      return this.kept.change(entry, news);
+    } catch (error) {
+      this.kept.remove(saved);
+      throw error;
+    }
   }
 
   /** @param {import("./kept_boards.mjs").Kept} kept */
@@ -285,15 +350,32 @@ export class Desk {
   delete(entry) {
     const open = this.lying.entry?.id === entry.id;
     const gone = this.change(entry, { deleted: Date.now() });
-    if (!gone) return;
-    if (open) {
-      const next = this.kept.lastOpen();
-      this.#lay(next ? this.#ofEntry(next) : this.#sample());
+    if (!gone) {
+      // Where storage is full to the last letter, even the mark finds no room.
+      const still = this.kept.get(entry.id)?.raw === entry.raw;
+      if (still) this.view.note(`There is no room even to mark “${shown(entry.name)}” as deleted.`, "Delete it for good", () => {
+        this.deleteForGood(entry);
+        if (open) this.#layNext();
+      });
+      return;
     }
+    if (open) this.#layNext();
     this.view.note(`Deleted “${shown(entry.name)}”.`, "Put it back", () => {
       const back = this.putBack(this.kept.get(gone.id) ?? gone);
       if (open && back) this.openEntry(back);
     });
+  }
+
+  /** @param {Entry} entry */
+  deleteForGood(entry) {
+    this.kept.remove(entry);
+    this.view.note(`“${shown(entry.name)}” is deleted for good.`);
+    this.refresh();
+  }
+
+  #layNext() {
+    const next = this.kept.lastOpen();
+    this.#lay(next ? this.#ofEntry(next) : this.#sample());
   }
 
   /** @param {Entry} entry */
@@ -306,7 +388,7 @@ export class Desk {
   /** Swaps a board with its earlier state, so that doing it twice changes nothing. @param {Entry} entry */
   swapEarlier(entry) {
     if (!entry.earlier) return;
-    const changed = this.change(entry, { text: entry.earlier.text, earlier: { text: entry.text, changed: entry.changed }, changed: Date.now() });
+    const changed = this.change(entry, { text: entry.earlier.text, earlier: { text: entry.text, changed: entry.changed, undone: true }, changed: Date.now() });
     if (!changed) return;
     if (this.lying.entry?.id === entry.id) this.#lay({ ...this.#ofEntry(changed), before: null });
     this.view.note(`“${this.name()}” is as it was earlier.`, "As it was before that", () => this.swapEarlier(this.kept.get(changed.id) ?? changed));
@@ -326,6 +408,7 @@ export class Desk {
   }
 
   refresh() {
+    this.#keepAside();
     this.view.show(this.name(), this.state(), this.lying.title);
     this.boards.show();
   }

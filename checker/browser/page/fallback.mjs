@@ -8,6 +8,9 @@ import { byLine, inWords } from "./marks.mjs";
 
 /** @typedef {import("./types.mjs").Mark} Mark */
 
+/** The gutter has an element for each line; of a text with more lines than any board has, the rest goes unnumbered. */
+const MOST_NUMBERED = 10_000;
+
 /**
  * @param {HTMLTextAreaElement} box
  * @param {import("./types.mjs").EditorOptions} options
@@ -28,7 +31,7 @@ export function plainEditor(box, { onChange, onMark }) {
   function drawGutter() {
     lineCount = lines();
     gutter.replaceChildren(
-      ...Array.from({ length: lineCount }, (_, index) => {
+      ...Array.from({ length: Math.min(lineCount, MOST_NUMBERED) }, (_, index) => {
         const found = marks.get(index + 1);
         if (!found) return html("div", {}, index + 1);
         const title = found.map(inWords).join("\n");

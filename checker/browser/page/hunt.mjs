@@ -25,6 +25,21 @@ import { browserStorage, keep } from "./storage.mjs";
 const KEY = "boardwright/hunt";
 const SHORT = { g: "good", b: "bad", c: "cannot" };
 
+/**
+ * The hunt that this tab was at, if what stands there is one: a record that cannot be read would stop every visit.
+ * @returns {{text: string, name: string, asked: Asked} | null}
+ */
+function huntedLast() {
+  try {
+    const { text, name, asked } = JSON.parse(browserStorage("sessionStorage")?.getItem(KEY) ?? "null");
+    const { heard = "", answers, when = [], at = [], changes = [], good = [] } = asked;
+    const sound = [text, name, heard, ...answers, ...when, ...at, ...changes, ...good].every((word) => typeof word === "string");
+    return sound && answers.every((/** @type {string} */ word) => Object.values(SHORT).includes(word)) ? { text, name, asked } : null;
+  } catch {
+    return null;
+  }
+}
+
 /** @param {HTMLElement} root @param {Client} client */
 export function mountHunt(root, client) {
   return new FaultFinder(root, client);
@@ -69,7 +84,7 @@ class FaultFinder {
 
   /** What this tab hunted last; else the board that was checked last; else the one in the page. */
   takeBoard() {
-    const known = JSON.parse(browserStorage("sessionStorage")?.getItem(KEY) ?? "null");
+    const known = huntedLast();
     const checked = handedOver();
     if (known) {
       this.asked = known.asked;

@@ -11,7 +11,8 @@
  * @property {boolean} renamed  whether the reader gave it that name; else it is the one in its text
  * @property {number} changed  when, in ms since 1970
  * @property {number} [deleted]  when; it can be put back until it is deleted for good
- * @property {{text: string, changed: number}} [earlier]  as it was when the last sitting at it began
+ * @property {{text: string, changed: number, undone?: boolean}} [earlier]  as it was when the last sitting at it began; `undone`: or
+ *   what the reader went back from since
  *
  * @typedef {Kept & {id: string, raw: string}} Entry  `raw`: as it stands in the storage
  */
@@ -142,7 +143,7 @@ export function keptIn(data) {
   /** @type {Kept} */
   const kept = { text: data.text, name: data.name, renamed: data.renamed === true, changed: data.changed };
   if (Math.abs(data.deleted) <= LAST_DATE) kept.deleted = data.deleted;
-  if (isBoard(data.earlier)) kept.earlier = { text: data.earlier.text, changed: data.earlier.changed };
+  if (isBoard(data.earlier)) kept.earlier = { text: data.earlier.text, changed: data.earlier.changed, ...(data.earlier.undone === true && { undone: true }) };
   return kept;
 }
 

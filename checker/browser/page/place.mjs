@@ -22,7 +22,9 @@
  * @property {boolean} dashed  whether these begin with a dash
  */
 
-const KEY = /^(?:"([^"\n]*)"|'([^'\n]*)'|([^\s"'#{}[\],&*!|>%@`][^#{}[\],\n]*?))\s*:(?=\s|$)/;
+const KEY = /^(?:"([^"\n]*)"\s*|'([^'\n]*)'\s*|([^\s"'#{}[\],&*!|>%@`][^#{}[\],\n]*?)):(?=\s|$)/;
+/** The checker reads nothing that lies deeper, so neither is it looked at here. */
+const DEEPEST = 64;
 
 /**
  * @typedef {{indent: number, list: boolean, keys: Set<string>, key: string | null, index: number}} Frame
@@ -49,11 +51,12 @@ class Scan {
     this.seen = null;
     /** Called where brackets close that stand in no others. @type {(close: number) => void} */
     this.closed = () => {};
+    this.tooDeep = false;
   }
 
   run() {
     let start = 0;
-    while (start <= this.text.length) {
+    while (start <= this.text.length && !this.tooDeep) {
       const newline = this.text.indexOf("\n", start);
       const end = newline < 0 ? this.text.length : newline;
       if (this.flow.length) this.value(start, end);
@@ -98,6 +101,7 @@ class Scan {
       const top = this.blocks.at(-1);
       if (top?.list && top.indent === column) top.index += 1;
       else this.blocks.push({ ...frame(column, true), index: 0 });
+      if ((this.tooDeep = this.blocks.length > DEEPEST)) return;
       const skip = 1 + (rest.length - 1 - rest.slice(1).trimStart().length);
       column += skip;
       rest = rest.slice(skip);
@@ -109,7 +113,7 @@ class Scan {
       if (this.holds(from, end) && !/^["'{[&*|>]/.test(rest)) return this.open(column, from);
       return this.value(from, end);
     }
-    const name = found[1] ?? found[2] ?? found[3];
+    const name = found[1] ?? found[2] ?? found[3].trimEnd();
     this.leave(column, false);
     let top = this.blocks.at(-1);
     if (!top || top.list || top.indent !== column) this.blocks.push((top = frame(column, false)));
@@ -167,6 +171,7 @@ class Scan {
       if (letter === "#" && /\s/.test(text[place - 1] ?? " ")) return;
       if (letter === "{" || letter === "[") {
         this.flow.push(frame(-1, letter === "["));
+        if ((this.tooDeep = this.flow.length > DEEPEST)) return;
         if (letter === "[") /** @type {Frame} */ (this.flow.at(-1)).index = 0;
         this.word = -1;
       } else if (letter === "}" || letter === "]") {

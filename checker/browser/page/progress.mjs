@@ -11,7 +11,8 @@
 import { browserStorage, keep } from "./storage.mjs";
 
 const PREFIX = "boardwright/exercise/";
-const LONGEST_TEXT = 100_000;
+/** The checker reads no more. */
+const LONGEST_TEXT = 1_000_000;
 
 /** @param {string} exercise @returns {Progress} */
 export function readProgress(exercise) {

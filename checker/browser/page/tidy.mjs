@@ -3,9 +3,11 @@
  * It moves spaces and nothing else: words, comments and meaning stay, and where it is not sure of that it leaves the text alone.
  */
 
-const HEAD = /^("[^"]*"|'[^']*'|[^\s"'#{}[\],&*!|>%@`][^#{}[\],]*?)(\s*):(?:(\s+)|$)/;
+const HEAD = /^("[^"]*"\s*|'[^']*'\s*|[^\s"'#{}[\],&*!|>%@`][^#{}[\],]*?):(?:(\s+)|$)/;
 const TIED = /^(?:---|\.\.\.|%)|(?:^|[\s[{,:])[&*][^\s&*]/m;
 const OVER_LINES = /(?::|-)\s+[|>][+-]?\d*\s*(?:#.*)?$/m;
+/** A line longer than this was not written by hand, and takes its length squared. */
+const LONGEST_LINE = 5000;
 
 /**
  * @param {string} text
@@ -22,6 +24,7 @@ export function tidy(text) {
 
   for (const raw of text.split("\n")) {
     const line = raw.trimEnd();
+    if (line.length > LONGEST_LINE) return null;
     const old = line.length - line.trimStart().length;
     const said = line.slice(old);
     if (said === "" || (said.startsWith("#") && !depth)) {
@@ -60,7 +63,7 @@ export function tidy(text) {
       const place = made ? (open.at(-1)?.fresh ?? 0) : enter(column, false);
       if (fresh < 0) fresh = place;
       rest = rest.slice(head[0].length);
-      made += `${head[1]}:${rest ? (rest.startsWith("#") ? (head[3] ?? " ") : " ") : ""}`;
+      made += `${head[1].trimEnd()}:${rest ? (rest.startsWith("#") ? (head[2] ?? " ") : " ") : ""}`;
     }
     const after = brackets(rest, 0);
     if (!after || after.depth < 0) return null;
@@ -95,7 +98,7 @@ function brackets(said, depth) {
   for (let place = 0; place < said.length; place += 1) {
     const letter = said[place];
     if (letter === "#" && (place === 0 || /\s/.test(said[place - 1]))) return { text: made + said.slice(place), depth };
-    const opens = made === "" || /[{[,:\s]$/.test(made);
+    const opens = made === "" || /[{[,:\s]/.test(made[made.length - 1]);
     if ((letter === '"' || letter === "'") && opens) {
       const quoted = /^"(?:[^"\\]|\\.)*"|^'(?:[^']|'')*'/.exec(said.slice(place))?.[0];
       if (!quoted) return null;
@@ -126,16 +129,22 @@ function brackets(said, depth) {
 function put(lines) {
   /** @type {string[]} */
   const made = [];
-  lines.forEach((line, index) => {
+  const saying = lines.filter((line) => !line.comment);
+  let said = 0;
+  /** The last new column of each old one. @type {Map<number, number>} */
+  const columns = new Map();
+  for (const line of lines) {
     let { fresh } = line;
-    if (line.comment && line.text) {
+    if (!line.comment) {
+      said += 1;
+      columns.set(line.old, fresh);
+    } else if (line.text) {
       // A comment goes with the line below it; at the end of a part, with what it stood in line with.
-      const next = lines.slice(index).find((one) => !one.comment);
-      const last = lines.slice(0, index).findLast((one) => !one.comment && one.old === line.old);
-      fresh = next && next.old === line.old ? next.fresh : (last?.fresh ?? line.old);
+      const next = saying[said];
+      fresh = next && next.old === line.old ? next.fresh : (columns.get(line.old) ?? line.old);
     }
     if (line.text || made.at(-1)) made.push(line.text ? " ".repeat(fresh) + line.text : "");
-  });
+  }
   while (made.length && made.at(-1) === "") made.pop();
   return made.length ? `${made.join("\n")}\n` : "";
 }

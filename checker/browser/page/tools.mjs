@@ -108,12 +108,14 @@ export class Tools {
   }
 
   empty() {
-    return !/^[^\S\n]*[^\s#]/m.test(this.bench.editor.text());
+    return this.bench.editor.text().split("\n").every((line) => /^(#|$)/.test(line.trim()));
   }
 
-  /** Puts a whole board in the place of what stands there. @param {string} text @param {string} words */
+  /** Puts a whole board in the place of what stands there; notes that stand there alone stay above it. @param {string} text @param {string} words */
   write(text, words) {
-    this.change([{ from: 0, to: this.bench.editor.text().length, insert: text }], words);
+    const before = this.bench.editor.text();
+    const notes = this.empty() ? before.trim() : "";
+    this.change([{ from: 0, to: before.length, insert: notes ? `${notes}\n\n${text}` : text }], words);
     this.bench.checkNow();
     this.bench.editor.focus();
   }
@@ -159,7 +161,7 @@ export class Tools {
     const { editor, remark } = this.bench;
     const text = editor.text();
     const tidied = tidy(text);
-    if (tidied === null) remark.replaceChildren("This text has something that is better left as it stands: text over several lines, tabs, anchors or an open bracket.");
+    if (tidied === null) remark.replaceChildren("This text has something that is better left as it stands: text over several lines, a line without end, tabs, anchors or an open bracket.");
     else if (tidied === text) remark.replaceChildren("It is tidy already.");
     else this.change([{ from: 0, to: text.length, insert: tidied }], "Tidied: only spaces and empty lines have changed.");
   }

@@ -8,7 +8,7 @@ does. All states: for each (delay, polarity) the set of states in which a copy a
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from heapq import heappop, heappush
 from typing import TYPE_CHECKING, NamedTuple
@@ -75,6 +75,22 @@ class _Simple(NamedTuple):
 
 
 @dataclass(eq=False)
+class Patience:
+    """How far copies are followed on one board: all its meetings, and all that is asked about them, draw on the same."""
+
+    left: int = field(default_factory=lambda: int(limits.ROUTE_STEPS.value))
+    """Delays that may still be followed."""
+    attempts: int = 2
+    """How often sets of states may still get too big before none is tried any more."""
+
+    def follow(self, delays: int) -> None:
+        """Raises: TooManyWays."""
+        self.left -= delays
+        if self.left < 0:
+            raise TooManyWays
+
+
+@dataclass(eq=False)
 class Search:
     """The question whether copies clash in one meeting.
 
@@ -91,6 +107,7 @@ class Search:
     key_of: Callable[[Edge], Key]
     clash: Callable[[Key, Key], bool]
     counted: Diagram
+    patience: Patience
 
     def find(self) -> Clash | None:
         """A clash, if there is one in any state that counts. Raises: TooManyStates."""
@@ -103,10 +120,18 @@ class Search:
             return found
         for edge in self.signal.graph.edges:
             self.signal.guard(edge)  # what is worked out inside an attempt must not be kept
-        with self.signal.diagrams.attempt():
-            if len(self.signal.switches.ordered) > _FEW_SWITCHES:
-                found = self._clash_within(self.signal.diagrams.both(self.signal.switches.few_on(2), self.counted))
-            return found or self._clash_within(self.counted)
+        if not self.patience.attempts:
+            raise TooManyStates
+        try:
+            with self.signal.diagrams.attempt():
+                if len(self.signal.switches.ordered) > _FEW_SWITCHES:
+                    found = self._clash_within(self.signal.diagrams.both(self.signal.switches.few_on(2), self.counted))
+                return found or self._clash_within(self.counted)
+        except TooManyWays:
+            raise
+        except TooManyStates:
+            self.patience.attempts -= 1
+            raise
 
     def may_clash(self) -> bool:
         """Whether copies might clash if no switch forbade it."""
@@ -179,7 +204,8 @@ class Search:
         came: dict[_Simple, tuple[_Simple | None, Edge]] = {begin: (None, first)}
         work = [(order[first.end], 0, begin)]
         found: list[tuple[Key, str | None, Way]] = []
-        while work and len(came) < limits.ROUTE_STEPS.value:
+        while work and self.patience.left > 0:
+            self.patience.left -= 1
             _, _, here = heappop(work)
             if here.switch is not None and _Simple(here.node, here.key, None) in came:
                 continue  # the same comes about with nothing on
@@ -244,7 +270,7 @@ class Search:
             states_of = signal.guard
             begins = signal.diagrams.all_of([within, signal.reach().get(first.start, NEVER), signal.guard(first)])
         tables: dict[Node, Table] = {first.end: {self._begin(first): begins}}
-        work, waiting, steps = [(order[first.end], first.end)], {first.end}, 0
+        work, waiting = [(order[first.end], first.end)], {first.end}
         while work:
             _, node = heappop(work)
             waiting.discard(node)
@@ -255,9 +281,7 @@ class Search:
                     now = either(before, states)
                     if now != before:
                         table[there], grown = now, True
-                steps += len(tables[node])
-                if steps > limits.ROUTE_STEPS.value:
-                    raise TooManyWays
+                self.patience.follow(len(tables[node]))
                 if grown and edge.end not in waiting:
                     waiting.add(edge.end)
                     heappush(work, (order[edge.end], edge.end))

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from boardwright.board.signal.clashes import AT_ONCE, TICK, Clash, Key, Search
+from boardwright.board.signal.clashes import AT_ONCE, TICK, Clash, Key, Patience, Search
 from boardwright.board.signal.diagrams import ALWAYS, NEVER, Diagram
 from boardwright.board.signal.graph import Edge, Node, copies
 from boardwright.board.signal.meetings import Meeting, Parting, find_meetings, find_partings
@@ -39,6 +39,7 @@ class Copies:
     """All partings and meetings of one board."""
 
     signal: Signal
+    patience: Patience = field(default_factory=Patience)
     _doubtful: dict[tuple[Meeting, str], dict[str, Diagram]] = field(default_factory=dict)
     _alike: dict[tuple[Meeting, str], set[str]] = field(default_factory=dict)
     _flows: dict[Edge, dict[Node, Diagram]] = field(default_factory=dict)
@@ -119,6 +120,7 @@ class Copies:
             lambda edge: AT_ONCE if edge.stage is not None and edge.stage.name in alike else key_of(edge),
             lambda a, b: clash(a, b, meeting),
             self._counted(meeting),
+            self.patience,
         )
 
     def _counts(self, meeting: Meeting, what: str) -> Callable[[Edge], bool]:

@@ -69,6 +69,23 @@ def copies(edge: Edge) -> bool:
     return edge.copies
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Walk:
+    """A way while it is being walked. Ways share what they have in common; copied at each step they would cost the square of their length."""
+
+    step: Edge
+    """The last edge so far."""
+    before: Walk | None
+
+    @property
+    def way(self) -> tuple[Edge, ...]:
+        steps, here = [], self
+        while here is not None:
+            steps.append(here.step)
+            here = here.before
+        return tuple(reversed(steps))
+
+
 @dataclass(eq=False)
 class Graph:
     """Nodes and edges, and what can be told of them with every guard left out (the union of all states)."""

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from boardwright import limits
 from boardwright.board.audio import GUITAR
 from boardwright.board.signal.diagrams import NEVER, Diagram
-from boardwright.board.signal.graph import Edge, Node
+from boardwright.board.signal.graph import Edge, Node, Walk
 from boardwright.board.signal.signal import Signal
 from boardwright.board.signal.stages import Role, Stage
 from boardwright.physics import impedance, pickup
@@ -33,10 +33,17 @@ class Segment:
     end: Stage
     capacitance: float
     """Cable and inputs on the way, at most (F)."""
-    way: tuple[Edge, ...]
-    unsure: tuple[str, ...]
-    """Boxes on the way whose bypass is not known: with a buffer in one, the way would end there."""
+    walk: Walk
     origin: Origin
+
+    @property
+    def way(self) -> tuple[Edge, ...]:
+        return self.walk.way
+
+    @property
+    def unsure(self) -> tuple[str, ...]:
+        """Boxes on the way whose bypass is not known: with a buffer in one, the way would end there."""
+        return tuple(dict.fromkeys(edge.stage.name for edge in self.way if edge.stage is not None and edge.drives is None))
 
 
 def segments(signal: Signal, source: str, starts: Iterable[Node]) -> list[Segment]:
@@ -46,19 +53,19 @@ def segments(signal: Signal, source: str, starts: Iterable[Node]) -> list[Segmen
     that stand on one way twice may make a way that no state has: it is then a little too pessimistic.
     """
     order = signal.graph.order
-    best: dict[Node, tuple[float, tuple[Edge, ...], Origin]] = {node: (0.0, (), Origin.STATED) for node in starts if node in order}
+    best: dict[Node, tuple[float, Walk | None, Origin]] = {node: (0.0, None, Origin.STATED) for node in starts if node in order}
     found: dict[str, Segment] = {}
     for node in order:
         if node not in best:
             continue
-        capacitance, way, origin = best[node]
+        capacitance, walk, origin = best[node]
         for edge in signal.graph.leaving[node]:
             if order[edge.end] <= order[node]:
                 continue
             added, known = _adds(signal, edge)
-            total, grown, sure = capacitance + added, (*way, edge), weakest([origin, known])
+            total, grown, sure = capacitance + added, Walk(edge, walk), weakest([origin, known])
             if edge.stage is not None and _ends(edge):
-                _keep(found, Segment(source, edge.stage, total, grown, _unsure(grown), sure))
+                _keep(found, Segment(source, edge.stage, total, grown, sure))
             elif edge.end not in best or total > best[edge.end][0]:
                 best[edge.end] = (total, grown, sure)
     return list(found.values())
@@ -73,10 +80,6 @@ def _keep(found: dict[str, Segment], segment: Segment) -> None:
 def _ends(edge: Edge) -> bool:
     assert edge.stage is not None
     return bool(edge.drives) or edge.stage.role is Role.AMP or edge.stage.kind_name in ("transformer", "di", "reamp")
-
-
-def _unsure(way: tuple[Edge, ...]) -> tuple[str, ...]:
-    return tuple(dict.fromkeys(edge.stage.name for edge in way if edge.stage is not None and edge.drives is None))
 
 
 def _adds(signal: Signal, edge: Edge) -> tuple[float, Origin]:

@@ -56,8 +56,8 @@ def _heard(signal: Signal, preset: PresetStates) -> Child:
     """At each amplifier, the sources and the boxes whose own sound is on what is heard."""
     try:
         live = set(signal.live(State({}, preset.name, "")))
-    except TooManyStates:
-        return "too many states to tell"
+    except TooManyStates as error:
+        return f"cannot tell: too many {error.of}"
     heard: dict[str, list[str]] = {}
     for amp in signal.amps:
         behind = signal.graph.behind([signal.heard(amp)], live.__contains__)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from boardwright import limits
 from boardwright.board.assemble import Board
 from boardwright.board.signal import Edge, Node, Role, Stage
-from boardwright.board.signal.graph import stated_gain
+from boardwright.board.signal.graph import Walk, stated_gain
 from boardwright.physics import levels
 from boardwright.spec.figure import Figure, Origin, assumed, figure, unknown
 from boardwright.spec.sections.amps import Amp
@@ -72,23 +72,31 @@ def rail(board: Board, stage: Stage) -> Figure:
     return figure(levels.peak_ceiling(volts, limits.RAIL_LOSS.value), "V", Origin.ASSUMED)
 
 
-def peaks(board: Board) -> dict[Node, tuple[float, tuple[Edge, ...]]]:
-    """The loudest peak (V) at each node over all states, with the way that it came. Unity where no gain is stated."""
+def raises(edge: Edge) -> bool:
+    """Whether a box that is on states that it makes louder."""
+    return edge.engaged and edge.stage is not None and edge.stage.stated_gain is not None and (edge.stage.stated_gain.high or 0) > 0
+
+
+def peaks(board: Board) -> dict[Node, tuple[float, Walk | None, int]]:
+    """The loudest peak (V) at each node over all states, with the way that it came, and how many boxes on it raise it.
+
+    Unity where no gain is stated.
+    """
     signal, order = board.signal, board.signal.graph.order
-    best: dict[Node, tuple[float, tuple[Edge, ...]]] = {}
+    best: dict[Node, tuple[float, Walk | None, int]] = {}
     for name in signal.sources:
         for node in signal.starts(name):
-            best[node] = (source_peak(signal.stages[name]).value, ())
+            best[node] = (source_peak(signal.stages[name]).value, None, 0)
     for node in order:
         if node not in best:
             continue
-        peak, way = best[node]
+        peak, walk, raised = best[node]
         for edge in signal.graph.leaving[node]:
             if order[edge.end] <= order[node]:
                 continue
             loud = _through(board, edge, peak)
             if edge.end not in best or loud > best[edge.end][0]:
-                best[edge.end] = (loud, (*way, edge))
+                best[edge.end] = (loud, Walk(edge, walk), raised + raises(edge))
     return best
 
 

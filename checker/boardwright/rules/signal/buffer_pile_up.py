@@ -24,7 +24,8 @@ from collections.abc import Iterator
 
 from boardwright import limits
 from boardwright.board.assemble import Board
-from boardwright.board.signal import Role, State
+from boardwright.board.signal import Node, Role, State
+from boardwright.board.signal.graph import Walk
 from boardwright.physics import levels, noise
 from boardwright.rules import things
 from boardwright.rules.registry import rule
@@ -80,15 +81,15 @@ def _is_heard(count: int, hiss: float) -> bool:
 def _longest(board: Board, amp: str, conducts):
     """The way with most stages that conducts with everything off, in signal order; ``None`` if there is none."""
     signal, order = board.signal, board.signal.graph.order
-    best = {node: (0, ()) for name in signal.sources for node in signal.starts(name)}
+    best: dict[Node, tuple[int, Walk | None]] = {node: (0, None) for name in signal.sources for node in signal.starts(name)}
     for node in order:
         if node not in best:
             continue
-        count, way = best[node]
+        count, walk = best[node]
         for edge in signal.graph.leaving[node]:
             if order[edge.end] > order[node] and conducts(edge):
                 grown = count + (edge.stage is not None and edge.drives is not False)
                 if edge.end not in best or grown > best[edge.end][0]:
-                    best[edge.end] = (grown, (*way, edge))
-    found = best.get(signal.heard(amp))
-    return found[1] if found else None
+                    best[edge.end] = (grown, Walk(edge, walk))
+    _, walk = best.get(signal.heard(amp), (0, None))
+    return walk.way if walk else None

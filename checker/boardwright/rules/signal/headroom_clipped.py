@@ -27,7 +27,7 @@ from boardwright import limits
 from boardwright.board.assemble import Board
 from boardwright.board.signal import Edge, Stage
 from boardwright.rules.registry import rule
-from boardwright.rules.signal._levels import ceiling, peaks
+from boardwright.rules.signal._levels import ceiling, peaks, raises
 from boardwright.rules.signal._sound import boxes, in_words, thing
 from boardwright.rules.verdict import Judgement, Severity, cannot_tell, clear, limit, number, over, trips
 from boardwright.spec.figure import Origin, figure, tell
@@ -44,20 +44,18 @@ def headroom_clipped(board: Board) -> Iterator[Judgement]:
         arrivals = [loud[edge.start] for edge in board.signal.edges_of.get(stage.name, ()) if edge.start in loud and edge.engaged]
         if not arrivals:
             continue
-        peak, way = max(arrivals, key=lambda each: each[0])
-        yield _judge(board, stage, peak, way)
+        peak, walk, raised = max(arrivals, key=lambda each: each[0])
+        yield _judge(board, stage, peak, walk.way) if walk and raised else clear(thing(board, stage.name))
 
 
 def _judge(board: Board, stage: Stage, peak: float, way: tuple[Edge, ...]) -> Judgement:
     about = [thing(board, stage.name)]
-    raised = [e.stage.name for e in way if e.stage is not None and e.engaged and e.stage.stated_gain and (e.stage.stated_gain.high or 0) > 0]
-    if not raised:
-        return clear(*about)
     most = ceiling(board, stage)
     if not most.known:
         return cannot_tell(Severity.RISK, about, f"How many volts does `{stage.name}` run on? It decides how loud a signal it takes.")
     if not over(peak, most.value):
         return clear(*about)
+    raised = [edge.stage.name for edge in way if edge.stage is not None and raises(edge)]
     return trips(
         Severity.RISK,
         [*about, *(thing(board, name) for name in raised)],

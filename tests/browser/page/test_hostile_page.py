@@ -1,0 +1,115 @@
+"""Hostile input at the page: scripts in every field, what the browser keeps gone bad, a megabyte pasted. Nothing runs, and the page stays of use."""
+
+from urllib.parse import quote
+
+import pytest
+from playwright.sync_api import expect
+
+from boardwright.spec.read import read
+from browser.page.steps import CLEAN, HOUSE, editor_text, paste
+from browser.page.test_share import linked
+from fuzz.texts import MARK, SCRIPTS, scripted_board, scripted_words
+
+SCRIPT = "".join(SCRIPTS[:3])
+TOUR = (HOUSE / "demo_boards/saltmarsh-tour.yaml").read_text()
+SCRIPTED = {"field": scripted_board(SCRIPT), "word": scripted_words(read(TOUR).tree.root.plain(), SCRIPT)}
+
+COULD_RUN = """within => {
+    const found = [];
+    const look = (root) => {
+        for (const element of root.querySelectorAll("*")) {
+            const { localName, attributes, shadowRoot } = element;
+            const runs = [...attributes].some(({ name, value }) => /^on/i.test(name) || /^\\s*javascript:/i.test(value));
+            if (runs || /^(script|img|iframe|object|embed|foreignObject|base|link|style)$/i.test(localName)) found.push(element.outerHTML.slice(0, 200));
+            if (shadowRoot) look(shadowRoot);
+        }
+    };
+    for (const root of document.querySelectorAll(within)) look(root);
+    return found;
+}"""
+
+
+@pytest.fixture
+def watched(open_page):
+    """Opens a page, and fails for anything that any page beside it complains of: a violation of the policy is a console error."""
+    wrong = []
+
+    def opened(path):
+        page = open_page(path)
+        page.context.on("console", lambda message: wrong.append(message.text) if message.type in ("error", "warning") else None)
+        page.context.on("weberror", lambda error: wrong.append(str(error.error)))
+        page.context.on("dialog", lambda dialog: (wrong.append(dialog.message), dialog.dismiss()))
+        return page
+
+    yield opened
+    assert not wrong, wrong
+
+
+def is_words(page, within):
+    page.evaluate("document.querySelectorAll('details').forEach(fold => { fold.open = true })")
+    assert MARK in page.locator(within).first.inner_text()
+    assert page.evaluate(COULD_RUN, within) == []
+    assert page.title() != MARK
+
+
+@pytest.mark.parametrize("kind", SCRIPTED)
+def test_a_script_in_every_field_is_words_wherever_it_is_shown(watched, site_url, kind):
+    text = SCRIPTED[kind]
+    page = watched(f"checker/{linked(text)}&title={quote(SCRIPT)}")
+    expect(page.locator(".bw-drawings")).not_to_have_attribute("aria-busy", "true")
+    is_words(page, ".bw-bench")
+    page.locator(".cm-content").click()
+    page.keyboard.press("Control+End")
+    page.keyboard.type(" ")
+    expect(page.locator(".bw-desk__state").first).to_have_text("kept in this browser")
+    page.get_by_role("button", name="Boards", exact=True).click()
+    page.get_by_role("button", name="Handover book").click()
+    expect(page.locator(".bw-book")).to_contain_text("from the text as it stood then", timeout=20_000)
+    is_words(page, ".bw-bench")
+    with page.context.expect_page() as opening:
+        page.get_by_role("button", name="Open to print").click()
+    is_words(opening.value, "body")
+
+    page.goto(f"{site_url}fault-finder/")
+    page.wait_for_selector(".bw-hunt__kind")
+    assert page.evaluate(COULD_RUN, ".bw-hunt") == [] and page.title() != MARK
+
+    page.goto(f"{site_url}frames/board.html{linked(text)}&title={quote(SCRIPT)}")
+    page.get_by_role("button", name="Check it here").click()
+    expect(page.locator(".bw-frame__said")).not_to_contain_text("Getting the checker ready")
+    is_words(page, "main, header, footer")
+
+
+# ---- a megabyte
+
+SIZE = 1_000_000
+MEGABYTES = {
+    "line ends": "\n" * SIZE,
+    "separators of lines that end none": "\u2028" * (SIZE // 3),
+    "a key far from its colon": "a" + " " * (SIZE - 2) + ":",
+    "open brackets": "pedals: " + "[" * (SIZE - 8),
+    "comments": "# c\n" * (SIZE // 4),
+    "one line in brackets": "pedals: {" + "a, " * (SIZE // 3 - 9) + "}",
+}
+
+
+def test_a_megabyte_of_anything_is_answered_and_can_be_written_in(open_page):
+    """What takes the page the length of a text squared would take hours here, and no time in a board."""
+    page = open_page()
+    for kind, text in MEGABYTES.items():
+        paste(page, text)
+        page.keyboard.press("Control+End")
+        page.keyboard.type("k")
+        expect(page.locator(".bw-state"), kind).to_contain_text("Up to date", timeout=20_000)
+        page.get_by_role("button", name="Tidy").click()
+        expect(page.locator(".bw-remark"), kind).not_to_be_empty()
+        page.locator("summary", has_text="Put in").click()
+        page.locator(".bw-piece").first.click()
+        expect(page.locator(".bw-remark"), kind).to_contain_text("Put in")
+        page.get_by_role("button", name="Take it back").click()
+        assert text.strip()[:100] in editor_text(page), kind
+    page.reload()
+    page.wait_for_selector(".cm-content")
+    expect(page.locator(".bw-state")).to_contain_text("Up to date", timeout=20_000)
+    paste(page, CLEAN)
+    expect(page.locator(".bw-headline")).to_contain_text("Nothing wrong found")
