@@ -55,10 +55,10 @@ def _filled(schema: dict[str, Any], whole: dict[str, Any], leaf: Callable[[dict[
     if options := schema.get("anyOf"):
         filled = (_filled(option, whole, leaf, depth + 1) for option in reversed(options) if option != {"type": "null"})
         return max(filled, key=lambda each: len(json.dumps(each)), default=None)
-    if "items" in schema:
+    if "items" in schema and "properties" not in schema:
         item = _filled(schema["items"], whole, leaf, depth + 1)
         return None if item is None else [item]
-    if schema.get("type") == "object":
+    if "properties" in schema or schema.get("type") == "object":
         keys = {**schema.get("properties", {}), **({"any": schema["additionalProperties"]} if schema.get("additionalProperties") else {})}
         each = {key: _filled(value, whole, leaf, depth + 1) for key, value in keys.items() if key != "devices"}
         return {key: value for key, value in each.items() if value is not None} or None

@@ -25,6 +25,8 @@ import { fetchWords } from "./words.mjs";
 const REST_MS = 300;
 /** A check shorter than this is not worth a "Checking…" that would only flicker. */
 const SLOW_MS = 400;
+/** A text longer than this is not laid out in the plain text box, which takes seconds for it, if the code editor is on its way. */
+const LONG_TEXT = 100_000;
 
 /**
  * Makes a workbench of an element that holds a <textarea> and, marked by `data-answer`, the place for the answer.
@@ -329,16 +331,21 @@ export class Bench {
 
   /** Puts another board in the place of the text: none of its predecessor can be undone into it. @param {string} text */
   open(text) {
+    if (this.upgrading) this.editor.element.hidden = text.length > LONG_TEXT;
     this.editor.open(text);
   }
 
   /** Puts the code editor in the place of the text box; when it cannot be fetched, the text box simply stays. */
   async upgradeEditor() {
     let codeEditor;
+    this.upgrading = true;
     try {
       ({ codeEditor } = await import("./editor.mjs"));
     } catch {
+      this.editor.element.hidden = false;
       return;
+    } finally {
+      this.upgrading = false;
     }
     const plain = this.editor;
     const code = codeEditor(plain.text(), this.editorOptions);

@@ -158,3 +158,16 @@ def test_it_fits_a_thumb_on_a_small_phone_and_passes_axe(finder, scheme):
     is_sound()
 
 
+
+
+RUBBISH = ["{", "5", json.dumps({"text": 1, "name": "x", "asked": {"answers": []}})]
+RUBBISH += [json.dumps({"text": EXAMPLE, "name": "x", "asked": {"answers": ["perhaps"], "heard": "hum"}})]
+
+
+def test_a_record_that_cannot_be_read_stops_nobody(finder):
+    page = finder()
+    for record in RUBBISH:
+        page.evaluate("record => sessionStorage.setItem('boardwright/hunt', record)", record)
+        page.reload()
+        page.wait_for_selector(".bw-hunt__kind")
+        assert page.locator("#hunt-text").input_value().strip() == EXAMPLE.strip()

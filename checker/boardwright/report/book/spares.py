@@ -16,7 +16,7 @@ def pieces(book: Book) -> list[Html] | Absent:
 
 
 def row(spare: Spare) -> tuple[Child, ...]:
-    what = f"{CARRIED[spare.carries]} lead" if spare.carries else spare.what or "spare"
+    what = f"{CARRIED[spare.carries]} lead" if spare.carries in CARRIED else spare.what or ("lead" if spare.carries else "spare")
     notes = [word for word, is_so in (("reverses plus and minus", spare.reverses == "yes"), ("rescue lead", spare.rescue == "yes")) if is_so]
     length = "" if spare.length is None or not spare.length.known else str(spare.length)
     return ", ".join([what, *notes]), str(spare.count or 1), length, spare.plug or "", ", ".join(spare.of or ())
