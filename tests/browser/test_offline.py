@@ -274,6 +274,32 @@ def test_a_version_that_comes_in_pieces_is_not_used(page, host, versions, how):
     assert page.title().startswith("Newer")
 
 
+SPOIL = """async ({ root, path, body }) => {
+    for (const name of await caches.keys()) await (await caches.open(name)).put(new URL(path, root), new Response(body, { headers: { "Content-Type": "text/html" } }));
+}"""
+MENDED = """async ({ root, path }) => {
+    for (const name of await caches.keys()) {
+        const kept = await (await caches.open(name)).match(new URL(path, root));
+        if (kept && (await kept.text()).includes("<h1")) return true;
+    }
+    return false;
+}"""
+
+
+def test_a_kept_file_that_has_gone_bad_is_right_with_the_next_visit(page, host):
+    visit(page, host, "lessons/current/")
+    spoiled = {"lessons/labels/": "", "lessons/one-earth/": "<p>rubbish", "offline.json": "{"}
+    for path, body in spoiled.items():
+        page.evaluate(SPOIL, {"root": host.url, "path": path, "body": body})
+    for path in ("lessons/labels/", "lessons/one-earth/"):
+        page.goto(host.url + path)
+        assert page.locator("h1").count() == 0
+    for path in ("lessons/labels/", "lessons/one-earth/"):
+        until(page, MENDED, {"root": host.url, "path": path})
+        page.goto(host.url + path)
+        assert page.locator("h1").count() == 1
+
+
 def test_a_new_version_waits_while_another_page_of_the_old_one_is_open(page, host, versions):
     visit(page, host, "lessons/current/")
     host.site = versions[1]

@@ -111,3 +111,17 @@ def test_long_texts_of_anything_are_answered_and_can_be_written_in(open_page):
     assert editor_text(page).startswith("# c\n# c\n")
     paste(page, CLEAN)
     expect(page.locator(".bw-headline")).to_contain_text("Nothing wrong found")
+
+
+def test_a_checker_whose_file_comes_empty_is_given_up_in_words(open_page, site_url):
+    page = open_page("cautions/")
+    page.clock.install()
+    page.route("**/assets/checker/worker.mjs", lambda route: route.fulfill(body="", content_type="text/javascript"))
+    page.goto(f"{site_url}checker/")
+    page.wait_for_selector(".cm-content")
+    page.clock.fast_forward(61_000)
+    expect(page.locator(".bw-note__head")).to_have_text("The checker has stopped")
+    page.unroute_all()
+    page.get_by_role("button", name="Start again").click()
+    page.clock.resume()
+    expect(page.locator(".bw-state")).to_contain_text("Up to date")

@@ -183,6 +183,7 @@ def test_what_was_written_before_the_scripts_came_is_a_board_of_its_own(browser,
     page.locator("textarea").first.press_sequentially("# early\n")
     late[0].continue_()
     page.wait_for_selector(".cm-content")
+    page.unroute_all()
     assert "# early" in editor_text(page) and MINE in texts(page)
     page.reload()
     page.wait_for_selector(".cm-content")
