@@ -6,6 +6,8 @@ from random import Random
 from time import process_time
 
 from boardwright.board.assemble import assemble
+from boardwright.rules.run import run
+from boardwright.rules.verdict import Verdict
 from boardwright.spec.read import read
 
 KINDS = ("overdrive", "chorus", "delay", "reverb", "boost")
@@ -90,6 +92,22 @@ def test_what_cannot_be_gone_through_is_said_and_leaves_room_for_the_rest():
     assert first.kept.value == "cannot tell" and "combinations" in first.question
     assert [answer.kept.value for answer in rest] == ["holds", "holds"]
     assert process_time() - start < 10
+
+
+def test_all_meetings_of_a_board_draw_on_one_patience():
+    """However little each of them asks for: what was found before it ran out stays said, and of the rest it cannot be told."""
+    comb = "parallel-latency-comb"
+    board = assemble(read(switcher_of_forty()))
+    patience = board.signal.copies.patience
+    before = patience.left
+    whole = [judged for _, judged in run(board, [comb]).judgements]
+    needed = before - patience.left
+    assert all(judged.verdict is not Verdict.CANNOT_TELL for judged in whole) and 0 < needed < before
+    board = assemble(read(switcher_of_forty()))
+    board.signal.copies.patience.left = needed // 2
+    *found, last = [judged for _, judged in run(board, [comb]).judgements]
+    assert [judged.sentence for judged in found] == [judged.sentence for judged in whole][: len(found)] and found
+    assert last.verdict is Verdict.CANNOT_TELL and "more ways for one sound" in last.question
 
 
 def test_two_thousand_pedals_in_a_row():
