@@ -3,6 +3,8 @@
 import base64
 import hashlib
 import json
+import random
+import string
 import zlib
 
 import pytest
@@ -136,6 +138,18 @@ def test_a_bad_link_says_so_in_plain_words_and_loses_nothing(opened, kind):
     expect(note(opened)).to_contain_text(said)
     assert editor_text(opened) == MINE
     assert opened.evaluate("Object.keys(localStorage).filter(key => key.startsWith('boardwright'))") == []
+    hop(opened, "#")
+
+
+def test_a_link_with_any_letter_changed_says_that_it_is_damaged(opened):
+    chance, end = random.Random(7), linked(CLEAN)
+    for _ in range(20):
+        place = chance.randrange(len("#board=1."), len(end) - 1)  # of the last letter some bits are of no use
+        letter = chance.choice([letter for letter in string.ascii_letters + string.digits + "-_" if letter != end[place]])
+        note(opened).locator("[role=status]").evaluate("said => { said.textContent = '' }")
+        hop(opened, end[:place] + letter + end[place + 1 :])
+        expect(note(opened)).to_contain_text("is damaged")
+        assert editor_text(opened) == MINE
     hop(opened, "#")
 
 
