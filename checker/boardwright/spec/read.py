@@ -53,7 +53,7 @@ TAKEN_NAMES = {
     "unknown": "something that nobody knows",
 }
 """Names that nothing may have, and what they mean."""
-MOST_THINGS = 2500
+MOST_THINGS = 3000
 """Things with a name. A large touring board has a hundred, and some rules compare each with each."""
 MOST_AMPS = 64
 """Amplifiers: they are compared with each other too, in every way that sound gets to them."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
@@ -27,6 +28,8 @@ SQUARE = 0.25
 NEAR = 0.25
 """No plug, shoe or finger needs more room than this (m)."""
 MOST_SQUARES = 100
+MOST_IN_SQUARE = 40
+"""Boxes in one square of the coarse grid; no more than a few have room there."""
 """A box larger than so many squares is not looked up by them."""
 
 
@@ -88,9 +91,23 @@ class Layout:
         if box in self._vast:
             return [other for other in self.placed if other is not box and other.under is box.under]
         found = {id(other): other for other in self._vast if other.under is box.under} | {
-            id(other): other for x, y in _squares(rect.grown(by, by, by, by)) for other in self._cells.get((x, y, box.under), ()) if other is not box
+            id(other): other
+            for x, y in _squares(rect.grown(by, by, by, by))
+            for other in self._around(box, self._cells.get((x, y, box.under), []))
+            if other is not box
         }
         return sorted(found.values(), key=lambda other: self._order[other.name])
+
+    def _around(self, box: Box, heap: list[Box]) -> list[Box]:
+        """Of a heap in one square, those written next before and behind a box: each with each would be millions."""
+        if len(heap) <= MOST_IN_SQUARE:
+            return heap
+        place = bisect_left(heap, self._order[box.name], key=lambda each: self._order[each.name])
+        return heap[max(0, place - MOST_IN_SQUARE // 2) : place + MOST_IN_SQUARE // 2]
+
+    def in_heap(self, box: Box) -> bool:
+        """Whether more boxes are said to stand where this one does than are compared with it."""
+        return box.room is not None and box not in self._vast and any(len(self._cells[x, y, box.under]) > MOST_IN_SQUARE for x, y in _squares(box.room))
 
     @cached_property
     def _order(self) -> dict[str, int]:

@@ -29,11 +29,11 @@ from boardwright.board.assemble import Board
 from boardwright.board.layout.boxes import Box
 from boardwright.rules.layout._shared import guessed, mm, of_box, size
 from boardwright.rules.registry import rule
-from boardwright.rules.verdict import Judgement, Severity, clear, limit, over, trips
+from boardwright.rules.verdict import Judgement, Severity, cannot_tell, clear, limit, over, trips
 from boardwright.spec.figure import Origin
 
 TOLD = 4
-"""A heap of boxes in one place is told from each of them this many times, not from each to each."""
+"""Boxes in one place are told from each of them this many times, not from each to each; of a heap as large as no board has, once."""
 
 
 @rule(Severity.FAULT, Severity.RISK, lesson="feet-and-lids")
@@ -44,17 +44,22 @@ def boxes_overlap(board: Board) -> Iterator[Judgement]:
     told: dict[str, int] = {}
     for one in layout.placed:
         seen.add(one.name)
+        most = 1 if layout.in_heap(one) else TOLD
         for other in layout.near(one, 0.0):
-            if other.name in seen:
+            if other.name in seen or (told.get(one.name, 0) >= most and other.name in hit):
                 continue
             found = _collide(board, one, other) or _rock(one, other) or _rock(other, one)
             if found is not None:
                 hit |= {one.name, other.name}
                 told[one.name] = told.get(one.name, 0) + 1
-                if told[one.name] <= TOLD:
+                if told[one.name] <= most:
                     yield found
     for box in layout.placed:
-        if box.name not in hit:
+        if box.name in hit:
+            continue
+        if layout.in_heap(box):
+            yield cannot_tell(Severity.FAULT, [of_box(box)], f"Where does `{box.name}` stand? Too many boxes are said to stand there to compare them all.")
+        else:
             yield clear(of_box(box))
 
 

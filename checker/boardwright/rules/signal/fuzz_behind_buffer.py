@@ -26,7 +26,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from boardwright.board.assemble import Board
-from boardwright.board.signal import NEVER, Stage
+from boardwright.board.signal import NEVER, Diagram, Node, Stage
 from boardwright.board.signal.loading import driven
 from boardwright.rules.registry import rule
 from boardwright.rules.signal._sound import boxes, thing, wants_bare_pickup
@@ -35,15 +35,15 @@ from boardwright.rules.verdict import Judgement, Severity, cannot_tell, clear, t
 
 @rule(Severity.RISK, Severity.ADVICE, lesson="awkward-characters")
 def fuzz_behind_buffer(board: Board) -> Iterator[Judgement]:
-    for stage in boxes(board):
-        if wants_bare_pickup(stage):
-            yield _judge(board, stage)
+    wanting = [stage for stage in boxes(board) if wants_bare_pickup(stage)]
+    fed = driven(board.signal) if wanting else {}
+    for stage in wanting:
+        yield _judge(board, stage, fed)
 
 
-def _judge(board: Board, stage: Stage) -> Judgement:
+def _judge(board: Board, stage: Stage, fed: dict[Node, Diagram]) -> Judgement:
     signal, both = board.signal, board.signal.diagrams.both
     about = [thing(board, stage.name)]
-    fed = driven(signal)
     entries = signal.effect_edges(stage.name)
     played = both(signal.played_into(stage.name), signal.switches.possible)
     firm = both(signal.diagrams.any_of(both(fed.get(edge.start, NEVER), signal.guard(edge)) for edge in entries), signal.switches.possible)
