@@ -25,11 +25,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from boardwright.board.assemble import Board
-from boardwright.board.signal import Node, Stage
+from boardwright.board.signal import Edge, Node, Stage
 from boardwright.rules import things
 from boardwright.rules.registry import rule
 from boardwright.rules.signal._sound import boxes, gets_out, outputs, thing
 from boardwright.rules.verdict import Judgement, Severity, cannot_tell, clear, trips
+
+MANY = 200
+"""Boxes that are cut off; of more than these it is not asked what each of them reaches."""
 
 
 @rule(Severity.FAULT, Severity.RISK, lesson="follow-the-sound", explained_by=("expression-and-audio-jacks-crossed",))
@@ -48,8 +51,13 @@ def signal_path_broken(board: Board) -> Iterator[Judgement]:
         else:
             yield clear(thing(board, stage.name))
     graph = signal.graph
-    ends = _beside_the_gap({name: graph.ahead(outputs(board, name)) for name in stuck})
-    begins = _beside_the_gap({name: graph.behind(edge.start for edge in signal.edges_of.get(name, ())) for name in deaf})
+    outs = {name: outputs(board, name) for name in stuck}
+    ins = {name: [edge.start for edge in signal.edges_of.get(name, ())] for name in deaf}
+    if len(stuck) + len(deaf) > MANY and not graph.ring_of:
+        ends, begins = _alone(outs, graph.leaving, "end"), _alone(ins, graph.arriving, "start")
+    else:
+        ends = _beside_the_gap({name: graph.ahead(nodes) for name, nodes in outs.items()})
+        begins = _beside_the_gap({name: graph.behind(nodes) for name, nodes in ins.items()})
     silent = [amp for amp in signal.amps if not signal.switches.can_be(signal.hears(amp))]
     yield from (clear(thing(board, amp)) for amp in signal.amps if amp not in silent)
     yield from _amplifiers(board, silent, ends, begins)
@@ -62,6 +70,20 @@ def _beside_the_gap(reached: dict[str, set[Node]]) -> list[str]:
     names = list(reached)
     further = {name: {node.thing for node in reached[name]} & set(names) - {name} for name in names}
     return [name for place, name in enumerate(names) if all(name in further[other] and names.index(other) > place for other in further[name])]
+
+
+def _alone(starts: dict[str, list[Node]], edges: dict[Node, list[Edge]], end: str) -> list[str]:
+    """The same where nothing goes round: those from which no other one is met at all."""
+    alone = []
+    for name, nodes in starts.items():
+        seen, stack = set(nodes), list(nodes)
+        while stack and (stack[-1].thing == name or stack[-1].thing not in starts):
+            fresh = {getattr(edge, end) for edge in edges.get(stack.pop(), ())} - seen
+            seen |= fresh
+            stack += fresh
+        if not stack:
+            alone.append(name)
+    return alone
 
 
 def _crossed(board: Board, ends: Iterable[str], begins: Iterable[str]) -> list[str]:
