@@ -113,7 +113,9 @@ class Search:
         """A clash, if there is one in any state that counts. Raises: TooManyStates."""
         if self.counted == NEVER or not all(self.counts(first) or self.meeting.parting.effect for first in self.meeting.firsts):
             return None
-        if all(self.key_of(edge) == AT_ONCE for edge in self._edges):
+        edges = list(self._edges)
+        self.patience.follow(len(edges))  # looking at each of very many meetings takes its time too
+        if all(self.key_of(edge) == AT_ONCE for edge in edges):
             return None
         found = self._simple_clash()
         if found is not None or not self.may_clash():
