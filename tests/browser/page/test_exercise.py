@@ -158,7 +158,7 @@ def test_what_was_written_is_there_after_a_reload_and_can_be_begun_again(open_ex
         '"text"',
         json.dumps({"text": 7, "mended": "many", "solved": "yes", "hints": [1, 2]}),
         json.dumps({"text": None, "mended": -3, "solved": None, "hints": {"outlet-current-overdrawn/s.1": "x", "other": 99}}),
-        json.dumps({"text": "x" * 200_000, "hints": None}),
+        json.dumps({"text": "x" * 1_000_001, "hints": None}),
     ],
 )
 def test_what_cannot_have_been_kept_is_taken_for_nothing(open_exercise, stored):

@@ -28,9 +28,9 @@ SQUARE = 0.25
 NEAR = 0.25
 """No plug, shoe or finger needs more room than this (m)."""
 MOST_SQUARES = 100
-MOST_IN_SQUARE = 40
-"""Boxes in one square of the coarse grid; no more than a few have room there."""
 """A box larger than so many squares is not looked up by them."""
+MOST_IN_SQUARE = 64
+"""Boxes in one square of the coarse grid; no more than a few have room there."""
 
 
 @dataclass(eq=False)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from enum import StrEnum
+from functools import cached_property
 
 from boardwright.board.signal.diagrams import ALWAYS, NEVER, Diagram, Diagrams
 from boardwright.spec.problem import Path
@@ -90,10 +91,12 @@ class Switches:
 
     def __post_init__(self) -> None:
         self.level = {switch.id: place for place, switch in enumerate(self.ordered)}
-        self.possible = self.diagrams.all_of(self.diagrams.exactly_one(levels) for levels in self._selectors().values())
+        self.possible = self.diagrams.all_of(self.diagrams.exactly_one(levels) for levels in self._selectors.values())
         self.quiet = self.diagrams.any_of(self.diagrams.literal(self.level[s.id]) for s in self.ordered if s.silences)
 
+    @cached_property
     def _selectors(self) -> dict[str, list[int]]:
+        """Places of the positions of each selector."""
         found: dict[str, list[int]] = {}
         for place, switch in enumerate(self.ordered):
             if switch.kind is SwitchKind.SELECT:
@@ -138,10 +141,10 @@ class Switches:
         return self.diagrams.at_most(most, (place for place, switch in enumerate(self.ordered) if switch.kind is not SwitchKind.SELECT))
 
     def _state(self, states: Diagram, preset: str | None) -> State | None:
-        found = self.diagrams.witness(states, self._effort())
+        found = self.diagrams.witness(states, self._effort)
         if found is None:
             return None
-        for levels in self._selectors().values():
+        for levels in self._selectors.values():
             without = {level: is_on for level, is_on in found.items() if level not in levels}
             could_be = self.diagrams.both(self.possible, self.diagrams.cube(without.items()))
             if len(without) < len(found) and self.diagrams.without(could_be, states) == NEVER:
@@ -149,6 +152,7 @@ class Switches:
         positions = {self.ordered[level].id: is_on for level, is_on in sorted(found.items())}
         return State(positions, preset, self.in_words(positions, preset))
 
+    @cached_property
     def _effort(self) -> dict[int, tuple[int, int]]:
         """A selector's positions are free of charge: it has to stand somewhere."""
         return {place: (0, 0) for place, switch in enumerate(self.ordered) if switch.kind is SwitchKind.SELECT}
@@ -159,7 +163,6 @@ class Switches:
         Where many switches must be off, ``with loop 40 in and everything else off`` says it shorter.
         """
         selected = {self[id_].thing for id_, is_on in positions.items() if is_on and self[id_].kind is SwitchKind.SELECT}
-        loopers = {switch.thing for switch in self.ordered if switch.kind is SwitchKind.LOOP}
         off = [id_ for id_, is_on in positions.items() if not is_on and self[id_].kind is not SwitchKind.SELECT]
         said = []
         for id_, is_on in positions.items():
@@ -167,13 +170,17 @@ class Switches:
             if switch.kind is SwitchKind.SELECT and not is_on and switch.thing in selected:
                 continue
             if len(off) <= _MANY_OFF or id_ not in off:
-                said.append(switch.words(is_on, alone=len(loopers) < 2))
+                said.append(switch.words(is_on, alone=self._loopers < 2))
         if len(off) > _MANY_OFF:
             said.append("everything else off" if said else "everything off")
         listed = " and ".join([", ".join(said[:-1]), said[-1]] if len(said) > 1 else said)
         if preset is not None:
             return f"in preset `{preset}`" + (f" with {listed}" if listed else "")
         return f"with {listed}" if listed else "whatever is switched"
+
+    @cached_property
+    def _loopers(self) -> int:
+        return len({switch.thing for switch in self.ordered if switch.kind is SwitchKind.LOOP})
 
     def complete(self, state: State | None) -> dict[str, bool]:
         """One whole position of the board that fits ``state``: everything else off, each selector at its first place."""
@@ -183,7 +190,7 @@ class Switches:
                 positions |= self.presets[state.preset].positions
             positions |= state.positions
         said = state.positions if state else {}
-        for levels in self._selectors().values():
+        for levels in self._selectors.values():
             if not any(positions[self.ordered[level].id] for level in levels):
                 free = [level for level in levels if said.get(self.ordered[level].id) is not False]
                 positions[self.ordered[(free or levels)[0]].id] = True
