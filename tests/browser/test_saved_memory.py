@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 from playwright.sync_api import Error
-from test_runtime import CHECK, START, TEXTS, in_python, same
+from test_runtime import CHECK, START, TEXTS, WHOLE, in_python, same
 
 from boardwright.browser import answer
 
@@ -96,7 +96,7 @@ def change(page, how):
     page.evaluate("async () => { const { saved, write } = window; " + CHANGES[how] + " }")
 
 
-@pytest.mark.parametrize("text", [*[each for each in TEXTS if ": " not in each.id][::6], *TEXTS[-2:]])
+@pytest.mark.parametrize("text", [*WHOLE[::12], *TEXTS[-2:]])
 def test_it_says_what_the_command_line_says(remembering, text):
     same(remembering.evaluate(CHECK, text), json.loads(answer(text)), "answer")
 
