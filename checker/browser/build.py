@@ -98,7 +98,7 @@ def compiled_libraries() -> Path:
 
 
 def compiled_checker(libraries: Path) -> Path:
-    """Folder with ``wheels/``, all of them with their lock, and ``library.zip``, cut to what a check loads."""
+    """Folder with ``wheels/``, ``library.zip``, cut to what a check loads, and ``trial.json``."""
     boards = sorted((ROOT / "demo_boards").glob("*.yaml"))
     package = sorted(path for path in PACKAGE.rglob("*.py") if not path.is_relative_to(PACKAGE / "site"))
     inputs = [*package, *boards, ROOT / "pyproject.toml", *(HERE / name for name in ("inside.mjs", "bytecode.py", "modules.mjs", "python.mjs", "memory.mjs")), __file__]
