@@ -189,7 +189,8 @@ def hunt_state(board: Board, outcome: Outcome, asked: dict[str, Any]) -> dict[st
     """A hunt as the page shows it.
 
     Args:
-        asked: ``heard``, ``when``, ``at``, ``changes``, ``comes_and_goes``, ``another_amp``, ``good`` and ``answers`` so far.
+        asked: ``heard``, ``when``, ``at``, ``changes``, ``comes_and_goes``, ``another_amp`` and ``answers`` so far. What is
+            known to be good is what the board's text says.
 
     Returns:
         What can be chosen, the record, the next test, suspects with shares, and how it ended; or ``reason``, why there is no hunt.
@@ -204,7 +205,7 @@ def hunt_state(board: Board, outcome: Outcome, asked: dict[str, Any]) -> dict[st
         changes_with=[each for each in asked.get("changes") or () if each in CHANGES] or None,
         comes_and_goes=bool(asked["comes_and_goes"]) if "comes_and_goes" in asked else None,
         another_amp=bool(asked.get("another_amp")),
-        good=[str(each) for each in asked.get("good") or ()] or None,
+        good=board.spec.symptom.good if board.spec.symptom else None,
     )
     try:
         hunt = begin(board, outcome, symptom)
@@ -241,7 +242,7 @@ def _stated(board: Board) -> dict[str, Any] | None:
     symptom = board.spec.symptom
     if symptom is None or symptom.kind not in HEARD:
         return None
-    stated = {"heard": symptom.kind, "when": symptom.when, "at": symptom.at, "changes": symptom.changes_with, "good": symptom.good}
+    stated = {"heard": symptom.kind, "when": symptom.when, "at": symptom.at, "changes": symptom.changes_with}
     flags = {"comes_and_goes": symptom.comes_and_goes, "another_amp": symptom.another_amp}
     return {key: value for key, value in stated.items() if value} | {key: bool(flag) for key, flag in flags.items() if flag is not None}
 

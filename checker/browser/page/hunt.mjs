@@ -18,7 +18,6 @@ import { browserStorage, keep } from "./storage.mjs";
  * @property {string[]} [changes]
  * @property {boolean} [comes_and_goes]
  * @property {boolean} [another_amp]
- * @property {string[]} [good]  what the board's text says is known to be good
  * @property {string[]} answers
  */
 
@@ -32,8 +31,8 @@ const SHORT = { g: "good", b: "bad", c: "cannot" };
 function huntedLast() {
   try {
     const { text, name, asked } = JSON.parse(browserStorage("sessionStorage")?.getItem(KEY) ?? "null");
-    const { heard = "", answers, when = [], at = [], changes = [], good = [] } = asked;
-    const sound = [text, name, heard, ...answers, ...when, ...at, ...changes, ...good].every((word) => typeof word === "string");
+    const { heard = "", answers, when = [], at = [], changes = [] } = asked;
+    const sound = [text, name, heard, ...answers, ...when, ...at, ...changes].every((word) => typeof word === "string");
     return sound && answers.every((/** @type {string} */ word) => Object.values(SHORT).includes(word)) ? { text, name, asked } : null;
   } catch {
     return null;
@@ -64,6 +63,8 @@ class FaultFinder {
     place.replaceChildren(this.announcer, this.notice, this.choices, this.test, this.rest);
     /** @type {Asked} */
     this.asked = { answers: [] };
+    /** @type {Asked | null}  what the choices say where that has not been asked yet: an answer that comes meanwhile must not take it back */
+    this.chosen = null;
     this.edition = 0;
     this.takeBoard();
     box.addEventListener("change", () => this.newBoard("the text below"));
@@ -149,7 +150,7 @@ class FaultFinder {
   show(state, focus) {
     const begun = Boolean(state.heard);
     if (!this.asked.heard && state.symptom && !this.asked.answers.length) this.asked = { ...this.asked, ...state.symptom };
-    this.choices.replaceChildren(choicesView(state, this.asked, begun, (asked) => this.begin(asked)));
+    this.showChoices(state, begun);
     this.test.replaceChildren(...testView(state, { answer: (word) => this.answer(word), undo: () => this.undo(), again: () => this.again() }));
     this.rest.replaceChildren(...(begun ? [suspectsView(state), recordView(state, this.named ?? "")] : []));
     const heading = this.test.querySelector("h2");
@@ -157,9 +158,22 @@ class FaultFinder {
     this.announce(state.test ? `Test ${state.record.length + 1}. ${state.test.do} ${state.test.ask}` : (state.said ?? []).join(" ") || state.reason || "");
   }
 
+  /** @param {any} state @param {boolean} begun */
+  showChoices(state, begun) {
+    const focused = this.choices.contains(document.activeElement) && document.activeElement?.getAttribute("name");
+    const view = choicesView(state, this.chosen ?? this.asked, begun, {
+      choose: (asked) => (this.chosen = asked),
+      begin: (asked) => this.begin(asked),
+    });
+    this.choices.replaceChildren(view);
+    const again = focused && view.querySelector(`[name="${focused}"]`);
+    if (again instanceof HTMLElement) again.focus();
+  }
+
   /** @param {Asked} asked */
   begin(asked) {
-    this.asked = { ...asked, answers: [] };
+    this.asked = asked;
+    this.chosen = null;
     this.ask("test");
   }
 
@@ -176,6 +190,7 @@ class FaultFinder {
 
   again() {
     this.asked = { answers: [] };
+    this.chosen = null;
     this.ask();
   }
 

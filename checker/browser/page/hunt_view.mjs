@@ -24,26 +24,43 @@ const ENDINGS = {
 
 /**
  * @param {any} state @param {Asked} asked @param {boolean} begun  whether tests have begun, so that the choice is folded
- * @param {(asked: Asked) => void} begin
+ * @param {{choose: (asked: Asked) => void, begin: (asked: Asked) => void}} does
  */
-export function choicesView(state, asked, begun, begin) {
+export function choicesView(state, asked, begun, does) {
   const { choices } = state;
   const signs = html("ul", { class: "bw-hunt__signs" });
   let heard = asked.heard;
+  const pick = (kind) => {
+    choose(kind);
+    does.choose(chosen());
+  };
   const kinds = choices.heard.map(({ kind }) =>
-    html("button", { type: "button", class: "bw-hunt__kind", "aria-pressed": String(kind === heard), "data-kind": kind, click: () => choose(kind) }, HEARD[kind] ?? kind),
+    html("button", { type: "button", class: "bw-hunt__kind", name: kind, "aria-pressed": String(kind === heard), "data-kind": kind, click: () => pick(kind) }, HEARD[kind] ?? kind),
   );
-  const when = html("select", { id: "bw-hunt-when" }, html("option", { value: "always" }, "always"), ...groups(choices, asked.when?.[0]));
+  const when = html("select", { id: "bw-hunt-when", name: "when" }, html("option", { value: "always" }, "always"), ...groups(choices, asked.when?.[0]));
   const at = html(
     "select",
-    { id: "bw-hunt-at" },
+    { id: "bw-hunt-at", name: "at" },
     html("option", { value: "" }, "at all of them"),
     choices.amps.map((name) => html("option", { value: name, selected: asked.at?.[0] === name }, `at ${name} only`)),
   );
-  const goes = tick("It comes and goes", Boolean(asked.comes_and_goes));
-  const other = tick("There is another amplifier to listen with", Boolean(asked.another_amp));
-  const changed = choices.changes.map((name) => [name, tick(CHANGES[name] ?? name, asked.changes?.includes(name) ?? false)]);
+  const goes = tick("It comes and goes", "comes_and_goes", Boolean(asked.comes_and_goes));
+  const other = tick("There is another amplifier to listen with", "another_amp", Boolean(asked.another_amp));
+  const changed = choices.changes.map((name) => [name, tick(CHANGES[name] ?? name, name, asked.changes?.includes(name) ?? false)]);
   const go = html("button", { type: "submit", class: "bw-button bw-button--main bw-hunt__go" }, begun ? "Begin anew" : "Begin");
+
+  /** @returns {Asked} */
+  function chosen() {
+    return {
+      heard,
+      when: [when.value],
+      at: at.value ? [at.value] : [],
+      changes: changed.filter(([, label]) => label.querySelector("input").checked).map(([name]) => name),
+      ...(goes.querySelector("input").checked ? { comes_and_goes: true } : {}),
+      another_amp: other.querySelector("input").checked,
+      answers: [],
+    };
+  }
 
   /** @param {string} kind */
   function choose(kind) {
@@ -61,17 +78,9 @@ export function choicesView(state, asked, begun, begin) {
     {
       submit: (event) => {
         event.preventDefault();
-        begin({
-          heard,
-          when: [when.value],
-          at: at.value ? [at.value] : [],
-          changes: changed.filter(([, label]) => label.querySelector("input").checked).map(([name]) => name),
-          good: asked.good,
-          ...(goes.querySelector("input").checked ? { comes_and_goes: true } : {}),
-          another_amp: other.querySelector("input").checked,
-          answers: [],
-        });
+        does.begin(chosen());
       },
+      change: () => does.choose(chosen()),
     },
     html("fieldset", {}, html("legend", {}, "What do you hear?"), html("div", { class: "bw-hunt__kinds" }, kinds), signs),
     html("p", { class: "bw-hunt__line" }, html("label", { for: "bw-hunt-when" }, "When? "), when),
@@ -96,9 +105,9 @@ function groups(choices, chosen) {
     .map(([label, names]) => html("optgroup", { label }, names.map((name) => html("option", { value: name, selected: name === chosen }, `${label} ${name}`))));
 }
 
-/** @param {string} words @param {boolean} checked */
-function tick(words, checked) {
-  return html("label", { class: "bw-hunt__tick" }, html("input", { type: "checkbox", checked }), ` ${words}`);
+/** @param {string} words @param {string} name @param {boolean} checked */
+function tick(words, name, checked) {
+  return html("label", { class: "bw-hunt__tick" }, html("input", { type: "checkbox", name, checked }), ` ${words}`);
 }
 
 /** @param {any} state @param {{answer: (word: string) => void, undo: () => void, again: () => void}} does */

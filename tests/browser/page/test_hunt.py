@@ -32,8 +32,8 @@ def asked(page):
     return page.locator(".bw-hunt__do").inner_text()
 
 
-def state(answers, **said):
-    return json.loads(hunt(EXAMPLE, json.dumps({"heard": "silent", "when": ["always"], "answers": answers, **said})))
+def state(answers):
+    return json.loads(hunt(EXAMPLE, json.dumps({"heard": "silent", "when": ["always"], "answers": answers})))
 
 
 def test_it_asks_what_the_checker_asks_until_it_is_found(finder):
@@ -41,8 +41,7 @@ def test_it_asks_what_the_checker_asks_until_it_is_found(finder):
     page.get_by_label("There is another amplifier").uncheck()
     begin(page)
     answers = []
-    known = {"good": ["guitar"]}  # the example says so
-    while (due := state(answers, **known))["test"]:
+    while (due := state(answers))["test"]:
         assert asked(page) == due["test"]["do"].replace("`", "")
         word = "bad" if len(answers) == 2 else "good"
         answers.append(word)
@@ -125,6 +124,24 @@ def test_a_board_without_a_way_of_the_sound_is_told_so(finder):
     page.locator("[data-kind=hum]").click()
     page.get_by_role("button", name="Begin").click()
     expect(page.locator(".bw-hunt__test")).to_contain_text("no way of the sound")
+
+
+def test_what_is_chosen_while_an_answer_is_due_stays_chosen(finder):
+    page = finder()
+    page.evaluate("""text => {
+        const box = document.querySelector("#hunt-text");
+        box.value = text;
+        box.dispatchEvent(new Event("change"));
+        document.querySelector("[data-kind=hum]").focus();
+        document.querySelector("[data-kind=hum]").click();
+        document.querySelector("[name=comes_and_goes]").click();
+    }""", (HOUSE / "demo_boards/winter-tour.yaml").read_text())
+    expect(page.locator("#bw-hunt-at option")).to_have_count(3)  # the answer has come
+    expect(page.locator("[data-kind=hum]")).to_have_attribute("aria-pressed", "true")
+    expect(page.locator("[data-kind=hum]")).to_be_focused()
+    expect(page.get_by_label("It comes and goes")).to_be_checked()
+    page.get_by_role("button", name="Begin").click()
+    expect(page.locator(".bw-hunt__choices > summary")).to_have_text(re.compile("^Heard: hum"))
 
 
 def test_what_the_board_says_already_comes_first(finder):
