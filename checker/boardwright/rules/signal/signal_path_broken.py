@@ -25,14 +25,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from boardwright.board.assemble import Board
-from boardwright.board.signal import Edge, Node, Stage
+from boardwright.board.signal import Edge, Graph, Node, Stage
 from boardwright.rules import things
 from boardwright.rules.registry import rule
 from boardwright.rules.signal._sound import boxes, gets_out, outputs, thing
 from boardwright.rules.verdict import Judgement, Severity, cannot_tell, clear, trips
-
-MANY = 200
-"""Boxes that are cut off; of more than these it is not asked what each of them reaches."""
 
 
 @rule(Severity.FAULT, Severity.RISK, lesson="follow-the-sound", explained_by=("expression-and-audio-jacks-crossed",))
@@ -51,13 +48,8 @@ def signal_path_broken(board: Board) -> Iterator[Judgement]:
         else:
             yield clear(thing(board, stage.name))
     graph = signal.graph
-    outs = {name: outputs(board, name) for name in stuck}
-    ins = {name: [edge.start for edge in signal.edges_of.get(name, ())] for name in deaf}
-    if len(stuck) + len(deaf) > MANY and not graph.ring_of:
-        ends, begins = _alone(outs, graph.leaving, "end"), _alone(ins, graph.arriving, "start")
-    else:
-        ends = _beside_the_gap({name: graph.ahead(nodes) for name, nodes in outs.items()})
-        begins = _beside_the_gap({name: graph.behind(nodes) for name, nodes in ins.items()})
+    ends = _beside_the_gap({name: outputs(board, name) for name in stuck}, graph.leaving, "end")
+    begins = _beside_the_gap({name: [edge.start for edge in signal.edges_of.get(name, ())] for name in deaf}, graph.arriving, "start")
     silent = [amp for amp in signal.amps if not signal.switches.can_be(signal.hears(amp))]
     yield from (clear(thing(board, amp)) for amp in signal.amps if amp not in silent)
     yield from _amplifiers(board, silent, ends, begins)
@@ -65,25 +57,32 @@ def signal_path_broken(board: Board) -> Iterator[Judgement]:
         yield from _gaps(board, ends, begins)
 
 
-def _beside_the_gap(reached: dict[str, set[Node]]) -> list[str]:
+def _beside_the_gap(starts: dict[str, list[Node]], edges: dict[Node, list[Edge]], end: str) -> list[str]:
     """Of boxes that are cut off, those from which no other one lies further towards the gap; of a ring of them, the first."""
-    names = list(reached)
-    further = {name: {node.thing for node in reached[name]} & set(names) - {name} for name in names}
-    return [name for place, name in enumerate(names) if all(name in further[other] and names.index(other) > place for other in further[name])]
+    met = {name: _next_met(name, starts, edges, end) for name in starts}
+    rings = Graph([Edge(Node(name, ""), Node(other, "")) for name, others in met.items() for other in others]).ring_of
+    ring_of = {node.thing: number for node, number in rings.items()}
+    leads_on = {ring_of.get(name) for name, others in met.items() if any(ring_of.get(other) != ring_of.get(name) for other in others)}
+    beside: dict[str | int, str] = {}
+    for name, others in met.items():
+        ring = ring_of.get(name)
+        if not others or (ring is not None and ring not in leads_on):
+            beside.setdefault(name if ring is None else ring, name)
+    return list(beside.values())
 
 
-def _alone(starts: dict[str, list[Node]], edges: dict[Node, list[Edge]], end: str) -> list[str]:
-    """The same where nothing goes round: those from which no other one is met at all."""
-    alone = []
-    for name, nodes in starts.items():
-        seen, stack = set(nodes), list(nodes)
-        while stack and (stack[-1].thing == name or stack[-1].thing not in starts):
-            fresh = {getattr(edge, end) for edge in edges.get(stack.pop(), ())} - seen
-            seen |= fresh
-            stack += fresh
-        if not stack:
-            alone.append(name)
-    return alone
+def _next_met(name: str, starts: dict[str, list[Node]], edges: dict[Node, list[Edge]], end: str) -> set[str]:
+    """The other boxes among those that are cut off to which a way leads from ``name`` past none of them."""
+    met, seen, stack = set(), set(starts[name]), list(starts[name])
+    while stack:
+        fresh = {getattr(edge, end) for edge in edges.get(stack.pop(), ())} - seen
+        seen |= fresh
+        for node in fresh:
+            if node.thing == name or node.thing not in starts:
+                stack.append(node)
+            else:
+                met.add(node.thing)
+    return met
 
 
 def _crossed(board: Board, ends: Iterable[str], begins: Iterable[str]) -> list[str]:
