@@ -295,7 +295,7 @@ STATE_NODES = _limit(
     "our own bound: about a second of work",
 )  # fmt: skip
 ROUTE_STEPS = _limit(
-    "route-steps", 300_000, "", "How many delays are followed on one board, from all its partings, before the answer is that it cannot be told.",
+    "route-steps", 300_000, "", "In how many steps copies are followed on one board, from all its partings, before the answer is that it cannot be told.",
     "our own bound: about a second of work",
 )  # fmt: skip
 DELAY_HORIZON = _limit("delay-horizon", 0.05, "s", "Copies later than this are heard as echoes, and are not followed further.")

@@ -79,13 +79,13 @@ class Patience:
     """How far copies are followed on one board: all its meetings, and all that is asked about them, draw on the same."""
 
     left: int = field(default_factory=lambda: int(limits.ROUTE_STEPS.value))
-    """Delays that may still be followed."""
+    """Steps that may still be made: an edge looked at, or a copy led over one."""
     attempts: int = 2
     """How often sets of states may still get too big before none is tried any more."""
 
-    def follow(self, delays: int) -> None:
+    def follow(self, steps: int) -> None:
         """Raises: TooManyWays."""
-        self.left -= delays
+        self.left -= steps
         if self.left < 0:
             raise TooManyWays
 
