@@ -1,7 +1,7 @@
 """Builds what the page fetches into dist/: the browser's Python, its packages, the worker, the page.
 
     page.mjs, page.css, …           the page (page/), bundled
-    offline.js                      the service worker; the site's build gives it a version and puts it at the root
+    offline.mjs                     the service worker; the site's build gives it a version and puts it at the root
     frame.mjs, frame.css            what stands in frames on other pages
     worker.mjs, saver.mjs           the workers, with the table of files below inside them
     pyodide-<version>/              Python itself, as it comes from npm
@@ -46,7 +46,7 @@ UNUSED = (
 FOR_INSTALLERS = re.compile(r"\.dist-info/[^/]+$")
 """What a wheel says to those who install it, which nobody does here. Licences stand a folder below, and stay."""
 
-WORKER = ("worker.mjs", "saver.mjs", "runtime.mjs", "python.mjs", "memory.mjs", "rest_of_library.py")
+WORKER = ("worker.mjs", "saver.mjs", "runtime.mjs", "python.mjs", "memory.mjs", "digest.mjs", "rest_of_library.py")
 
 TRIAL = "pedals:\n  dirt: {kind: fuzz, needs: 9V dc centre-negative 10mA, feed: battery}\naudio:\n  - guitar > dirt > amp\n"
 """A board, the answer to which tells whether a checker that was started from saved memory is sound."""
@@ -101,7 +101,7 @@ def compiled_checker(libraries: Path) -> Path:
     """Folder with ``wheels/``, ``library.zip``, cut to what a check loads, and ``trial.json``."""
     boards = sorted((ROOT / "demo_boards").glob("*.yaml"))
     package = sorted(path for path in PACKAGE.rglob("*.py") if not path.is_relative_to(PACKAGE / "site"))
-    inputs = [*package, *boards, ROOT / "pyproject.toml", *(HERE / name for name in ("inside.mjs", "bytecode.py", "modules.mjs", "python.mjs", "memory.mjs")), __file__]
+    inputs = [*package, *boards, ROOT / "pyproject.toml", *(HERE / name for name in ("inside.mjs", "bytecode.py", "modules.mjs", "python.mjs", "digest.mjs")), __file__]
     folder = BUILD / f"checker-{fingerprint([libraries, *inputs])}"
     if not folder.exists():
         forget("checker-*")
@@ -165,8 +165,8 @@ def assemble(libraries: Path, checker: Path) -> None:
     # Pyodide's module asks for Node's own modules, in branches that no browser reaches.
     worker = ["worker.mjs", "saver.mjs", f"--define:RUNTIME={json.dumps(table)}", "--loader:.py=text", "--external:node:*", "--external:ws"]
     esbuild(making, *worker)
+    esbuild(making, "offline.js")
     esbuild(making, "page/page.mjs", "page/lessons_index.mjs", "page/visit.mjs", "page/page.css", "page/frame.mjs", "page/frame.css", "--splitting")
-    shutil.copy(HERE / "offline.js", making)
 
     travels = [wasm, runtime / "pyodide.asm.mjs", making / "worker.mjs", *(making / file["path"] for file in files.values() if file["packed"])]
     manifest = {"version": key, "first_visit": [relative(path, making) for path in travels]}

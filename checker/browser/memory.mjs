@@ -4,6 +4,7 @@
  * A file's name has the version of all that made it and the SHA-256 of what is in it, so no other version's is ever loaded,
  * and none that was written in part or has changed. Where the browser has no such file system, nothing is kept.
  */
+import { digestOf } from "./digest.mjs";
 
 const FOLDER = "boardwright-memory";
 const UNFIT = "unfit";
@@ -55,10 +56,4 @@ async function write(name, bytes) {
 
 async function folder() {
   return (await navigator.storage.getDirectory()).getDirectoryHandle(FOLDER, { create: true });
-}
-
-/** @param {BufferSource} bytes @returns {Promise<string>} the first half of its SHA-256, as hexadecimal. */
-export async function digestOf(bytes) {
-  const digest = await crypto.subtle.digest("SHA-256", bytes);
-  return [...new Uint8Array(digest, 0, 16)].map((byte) => byte.toString(16).padStart(2, "0")).join("");
 }

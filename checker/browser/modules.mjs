@@ -4,7 +4,7 @@
  */
 import { readFile, readdir } from "node:fs/promises";
 import { createRequire } from "node:module";
-import { digestOf } from "./memory.mjs";
+import { digestOf } from "./digest.mjs";
 import { startPython } from "./python.mjs";
 
 const [library, wheels, trial, ...boards] = process.argv.slice(2);

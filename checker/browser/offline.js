@@ -15,6 +15,7 @@
  *      "take over"          from a page that has just been opened and found a newer version waiting
  */
 /* global VERSION */
+import { digestOf } from "./digest.mjs";
 
 const ROOT = self.registration.scope;
 /** Other sites on the same host have caches too. */
@@ -110,10 +111,9 @@ async function fetched(url, hash) {
   throw new Error(`${url} is not of the version ${VERSION}`);
 }
 
-/** @param {Response} response  The first half of its SHA-256, as hexadecimal. */
+/** @param {Response} response */
 async function hashOf(response) {
-  const digest = await crypto.subtle.digest("SHA-256", await response.arrayBuffer());
-  return [...new Uint8Array(digest, 0, 16)].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+  return digestOf(await response.arrayBuffer());
 }
 
 // ---- answering
@@ -151,13 +151,21 @@ async function lookOverLater(url) {
   await looking;
 }
 
+/** The hash of every file, once they have been asked for. @type {Promise<Object<string, string>> | undefined} */
+let hashes;
+
+function allHashes() {
+  hashes ??= caches.open(CACHE).then(listed).then(({ pages, checker }) => ({ ...pages, ...checker }));
+  hashes.catch(() => (hashes = undefined));
+  return hashes;
+}
+
 /** @param {string} url */
 async function lookOver(url) {
   const cache = await caches.open(CACHE);
   const kept = await cache.match(url);
   if (!kept) return;
-  const { pages, checker } = await listed(cache);
-  const hash = { ...pages, ...checker }[url.slice(ROOT.length)];
+  const hash = (await allHashes())[url.slice(ROOT.length)];
   if (!hash || (await hashOf(kept).catch(() => "")) === hash) return;
   lookedOver.delete(url);
   await cache.delete(url);

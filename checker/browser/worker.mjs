@@ -13,7 +13,8 @@
  *      {kind: "book", id, part}          JSON: before each chapter [title, done, count], in the end the book as HTML
  *      {kind: "failed", id, message}     the question, its drawings or the book of that id met an error; without an id, the checker is gone
  */
-import { digestOf, forgetMemory, savedMemory } from "./memory.mjs";
+import { digestOf } from "./digest.mjs";
+import { forgetMemory, savedMemory } from "./memory.mjs";
 import { begin, runtime } from "./runtime.mjs";
 
 /**

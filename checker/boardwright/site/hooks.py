@@ -39,7 +39,7 @@ from boardwright.spec.schema import json_schema as board_schema
 CHECKER = "assets/checker"
 """Where the site keeps the checker: runtime, page script, styles."""
 
-NOT_SERVED = {"manifest.json", "offline.js"}
+NOT_SERVED = {"manifest.json", "offline.mjs"}
 """What the checker's build made for the site's build."""
 
 WITHOUT_CHECKER = "BOARDWRIGHT_SITE_WITHOUT_CHECKER"

@@ -32,7 +32,7 @@ def write_offline(site: Path, dist: Path, checker: str) -> None:
     listed = json.dumps(kept(site, dist, checker), indent=0, sort_keys=True)
     (site / "offline.json").write_text(listed, "utf-8")
     version = _hash(listed.encode())
-    (site / "offline.js").write_text(f'const VERSION = "{version}";\n{(dist / "offline.js").read_text("utf-8")}', "utf-8")
+    (site / "offline.js").write_text(f'const VERSION = "{version}";\n{(dist / "offline.mjs").read_text("utf-8")}', "utf-8")
 
 
 def kept(site: Path, dist: Path, checker: str) -> dict[str, dict[str, str]]:
