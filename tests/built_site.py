@@ -20,8 +20,16 @@ _VOID = {"area", "base", "br", "col", "embed", "hr", "img", "input", "link", "me
 class Element:
     tag: str
     attributes: dict[str, str | None]
-    text: str = ""
-    """With that of everything inside it."""
+    page_text: list[str]
+    """Of the whole page, in pieces."""
+    begins: int
+    ends: int | None = None
+    """Which of them are inside it."""
+
+    @property
+    def text(self) -> str:
+        """With that of everything inside it."""
+        return "".join(self.page_text[self.begins : self.ends])
 
     @property
     def classes(self) -> set[str]:
@@ -35,27 +43,30 @@ class Document(HTMLParser):
         super().__init__(convert_charrefs=True)
         self.elements: list[Element] = []
         self._open: list[Element] = []
+        self._text: list[str] = []
         self.feed(html)
         self.close()
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        element = Element(tag, dict(attrs))
-        self.elements.append(element)
-        if tag not in _VOID:
-            self._open.append(element)
+        self.elements.append(Element(tag, dict(attrs), self._text, len(self._text)))
+        if tag in _VOID:
+            self.elements[-1].ends = len(self._text)
+        else:
+            self._open.append(self.elements[-1])
 
     def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        self.elements.append(Element(tag, dict(attrs)))
+        self.elements.append(Element(tag, dict(attrs), self._text, len(self._text), len(self._text)))
 
     def handle_endtag(self, tag: str) -> None:
         for place in range(len(self._open) - 1, -1, -1):
             if self._open[place].tag == tag:
+                for element in self._open[place:]:
+                    element.ends = len(self._text)
                 del self._open[place:]
                 return
 
     def handle_data(self, data: str) -> None:
-        for element in self._open:
-            element.text += data
+        self._text.append(data)
 
     @property
     def ids(self) -> list[str]:
@@ -86,14 +97,33 @@ class Site:
         return ("" if joined == "." else joined + slash), parts.fragment
 
 
-def build(folder: Path) -> Site:
-    """Build the site as it is published; without the checker's runtime where that has not been built."""
+SOURCES = ("mkdocs.yml", "pyproject.toml", "docs", "demo_boards", "tests/rules", "checker/boardwright", "checker/browser/dist", "checker/results")
+
+
+def built(folder: Path) -> Site:
+    """The site as it is published: the one that stands there already if nothing has changed since, else one built into ``folder``."""
+    there = ROOT / "site/sitemap.xml"
+    if there.exists() and all(file.stat().st_mtime <= there.stat().st_mtime for source in SOURCES for file in _files(ROOT / source)):
+        return _read(there.parent)
+    _build(folder)
+    return _read(folder)
+
+
+def _files(path: Path) -> list[Path]:
+    return [path] if path.is_file() else [file for file in path.rglob("*") if file.is_file() and file.suffix != ".pyc"]
+
+
+def _build(folder: Path) -> None:
+    """Without the checker's runtime where that has not been built."""
     environment = {**os.environ, "PYTHONPATH": str(ROOT / "checker"), "NO_MKDOCS_2_WARNING": "1"}
     if not (ROOT / "checker/browser/dist").is_dir():
         environment["BOARDWRIGHT_SITE_WITHOUT_CHECKER"] = "1"
     command = [sys.executable, "-m", "mkdocs", "build", "--strict", "--quiet", "--site-dir", str(folder)]
-    built = subprocess.run(command, cwd=ROOT, env=environment, capture_output=True, text=True, check=False)
-    assert built.returncode == 0, built.stdout + built.stderr
+    done = subprocess.run(command, cwd=ROOT, env=environment, capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stdout + done.stderr
+
+
+def _read(folder: Path) -> Site:
     pages = {}
     for file in sorted(folder.rglob("index.html")):
         address = file.parent.relative_to(folder).as_posix()

@@ -1,10 +1,10 @@
-"""The site, built once for all tests of this folder."""
+"""The site, for all tests of this folder."""
 
 import pytest
 
-from built_site import Site, build
+from built_site import Site, built
 
 
 @pytest.fixture(scope="session")
 def site(tmp_path_factory: pytest.TempPathFactory) -> Site:
-    return build(tmp_path_factory.mktemp("site"))
+    return built(tmp_path_factory.mktemp("site"))

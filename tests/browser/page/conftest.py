@@ -6,6 +6,7 @@ Python, except where a test puts one of its own into ``canned``.
 
 import json
 import threading
+from functools import lru_cache
 from pathlib import Path
 from urllib.parse import parse_qsl, urlsplit
 
@@ -17,6 +18,10 @@ from browser.page.steps import HOUSE, canned
 
 SITE = HOUSE / "site"
 WORKER = Path(__file__).with_name("fake_worker.mjs")
+
+
+answered = lru_cache(answer)
+"""Most pages open with the same board."""
 
 
 class SiteWithFakeWorker(StaticFiles):
@@ -35,7 +40,7 @@ class SiteWithFakeWorker(StaticFiles):
         elif found := canned.get(text.split("\n")[0]):
             said = json.dumps(found)
         else:
-            said = answer(text)
+            said = answered(text)
         body = said.encode()
         self.send_response(200)
         self.send_header("Content-Type", "application/json")
