@@ -120,8 +120,7 @@ class Search:
         found = self._simple_clash()
         if found is not None or not self.may_clash():
             return found
-        for edge in self.signal.graph.edges:
-            self.signal.guard(edge)  # what is worked out inside an attempt must not be kept
+        self.signal.reach()  # with all guards: what is worked out inside an attempt must not be kept
         if not self.patience.attempts:
             raise TooManyStates
         try:

@@ -21,6 +21,10 @@ _CORE_AT_MOST = 64
 """Above this many switches on the way, a contradiction is shown on one way and not reduced to its core."""
 
 
+_Step = tuple[Node, list[tuple[Node, Diagram, list[Edge]]]]
+"""A node, and for each node next to it the states in which sound gets there, with the edges between them."""
+
+
 class How(StrEnum):
     """What an answer about all states rests on."""
 
@@ -199,12 +203,14 @@ class Signal:
         growing = True
         while growing:
             growing = False
-            for node, edges in islice(steps, first, None):
+            for node, onward in islice(steps, first, None):
                 if node not in found:
                     continue
                 here = found[node]
-                for edge, there, guard in edges:
-                    if along is not None and not along(edge):
+                for there, guard, edges in onward:
+                    if along is not None:
+                        guard = self.diagrams.any_of(self.guard(edge) for edge in edges if along(edge))
+                    if guard == NEVER:
                         continue
                     known = found.get(there, NEVER)
                     passed = here if guard == ALWAYS else both(here, guard)
@@ -216,16 +222,21 @@ class Signal:
         return found
 
     @cached_property
-    def _steps(self) -> list[tuple[Node, list[tuple[Edge, Node, Diagram]]]]:
-        """Nodes in signal order, each with its edges onward."""
-        leaving = self.graph.leaving
-        return [(node, [(edge, edge.end, self.guard(edge)) for edge in leaving[node]]) for node in self.graph.order]
+    def _steps(self) -> list[_Step]:
+        """Nodes in signal order, each with where its edges lead."""
+        return [self._step(node, self.graph.leaving[node], lambda edge: edge.end) for node in self.graph.order]
 
     @cached_property
-    def _steps_back(self) -> list[tuple[Node, list[tuple[Edge, Node, Diagram]]]]:
-        """Nodes against the sound, each with its edges back."""
-        arriving = self.graph.arriving
-        return [(node, [(edge, edge.start, self.guard(edge)) for edge in arriving[node]]) for node in reversed(self.graph.order)]
+    def _steps_back(self) -> list[_Step]:
+        """Nodes against the sound, each with where its edges come from."""
+        return [self._step(node, self.graph.arriving[node], lambda edge: edge.start) for node in reversed(self.graph.order)]
+
+    def _step(self, node: Node, edges: list[Edge], end: Callable[[Edge], Node]) -> _Step:
+        """Edges side by side are one step: of a box that is on or off, in all states."""
+        beside: dict[Node, list[Edge]] = {}
+        for edge in edges:
+            beside.setdefault(end(edge), []).append(edge)
+        return node, [(there, self.diagrams.any_of(map(self.guard, these)), these) for there, these in beside.items()]
 
     def hears(self, amp: str, *sources: str) -> Diagram:
         """The states in which an amplifier hears ``sources`` (by default any)."""
