@@ -23,10 +23,11 @@ Analysis of single failures, by reach in the graph of the sound. What must be at
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from functools import partial
 
 from boardwright.board.assemble import Board
-from boardwright.board.signal import Edge, Role
+from boardwright.board.signal import ALWAYS, NEVER, Edge, Node, Role
 from boardwright.rules import things
 from boardwright.rules.registry import rule
 from boardwright.rules.verdict import Judgement, Severity, Thing, cannot_tell, clear, trips
@@ -45,12 +46,11 @@ def no_rescue_path(board: Board) -> Iterator[Judgement]:
         return
     silent, asked = [], {}
     for name, about in failing.items():
-        dark = _dark(board, name)
-        unknown: list[str] = []
-        if _is_heard(board, dark, unknown, hopeful=False):
+        conducts = partial(_conducts, board, _dark(board, name))
+        if _is_heard(board, lambda edge, conducts=conducts: conducts(edge) is True):
             yield clear(about, severity=Severity.RISK)
-        elif unknown and _is_heard(board, dark, [], hopeful=True):
-            asked.setdefault(unknown[0], []).append(about)
+        elif _is_heard(board, lambda edge, conducts=conducts: conducts(edge) is not False):
+            asked.setdefault(_unknown(board, conducts), []).append(about)
         else:
             silent.append(about)
     for box, about in asked.items():
@@ -90,20 +90,36 @@ def _dark(board: Board, name: str) -> set[str]:
     return dark
 
 
-def _is_heard(board: Board, dark: set[str], unknown: list[str], hopeful: bool) -> bool:
-    """Whether any amplifier can hear anything in any state; ``unknown`` gets the boxes of which nobody says what they do."""
+def _is_heard(board: Board, conducts: Callable[[Edge], bool]) -> bool:
+    """Whether any amplifier can hear anything in any state."""
     signal = board.signal
+    starts = _starts(board)
+    ends = {signal.heard(amp) for amp in signal.amps} & signal.graph.ahead(starts, conducts)
+    if not ends:
+        return False
+    way = next(filter(None, (signal.graph.shortest(start, end, conducts) for end in ends for start in starts)))
+    if signal.switches.can_be(signal.diagrams.all_of(map(signal.guard, way))):
+        return True
+    reach = signal.spread(dict.fromkeys(starts, ALWAYS), along=conducts)
+    return any(signal.switches.can_be(reach.get(end, NEVER)) for end in ends)
 
-    def conducts(edge: Edge) -> bool:
-        if edge.stage is None or edge.stage.name not in dark or edge.stage.role in (Role.SOURCE, Role.AMP):
-            return True
-        passes = _passes(board, edge)
-        if passes is None and edge.stage.name not in unknown:
-            unknown.append(edge.stage.name)
-        return hopeful if passes is None else passes
 
-    reach = signal.spread({node: 1 for name in signal.sources for node in signal.starts(name)}, along=conducts)
-    return any(signal.switches.can_be(reach.get(signal.heard(amp), 0)) for amp in signal.amps)
+def _starts(board: Board) -> list[Node]:
+    return [node for name in board.signal.sources for node in board.signal.starts(name)]
+
+
+def _unknown(board: Board, conducts: Callable[[Edge], bool | None]) -> str:
+    """The first box that the sound gets to of which nobody says what it does."""
+    graph = board.signal.graph
+    reached = graph.ahead(_starts(board), lambda edge: conducts(edge) is True)
+    return next(edge.stage.name for node in graph.order if node in reached for edge in graph.leaving[node] if edge.stage and conducts(edge) is None)
+
+
+def _conducts(board: Board, dark: set[str], edge: Edge) -> bool | None:
+    """Whether sound gets along while some boxes have no power; ``None`` where nobody says."""
+    if edge.stage is None or edge.stage.name not in dark or edge.stage.role in (Role.SOURCE, Role.AMP):
+        return True
+    return _passes(board, edge)
 
 
 def _passes(board: Board, edge: Edge) -> bool | None:
