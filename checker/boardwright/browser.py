@@ -19,7 +19,6 @@ from boardwright.report.hunt import hunt_state
 from boardwright.report.json import to_json, to_plain
 from boardwright.report.markdown import to_markdown
 from boardwright.report.report import Report
-from boardwright.report.text import to_text
 from boardwright.rules.run import Outcome, run
 from boardwright.spec.fields import Section
 from boardwright.spec.read import read
@@ -34,8 +33,8 @@ def answer(text: str) -> str:
         text: the board as written.
 
     Returns:
-        The report as JSON, with ``text`` (the report in words) and ``drawings`` (SVG by name) added. Columns count
-        UTF-16 units, as JavaScript does; those of a report count code points.
+        The report as JSON, with ``drawings`` (SVG by name) added. Columns count UTF-16 units, as JavaScript does; those
+        of a report count code points.
     """
     with _undisturbed():
         return answer_of(text, *judge(text))
@@ -87,7 +86,7 @@ def _said(text: str, report: Report) -> dict[str, Any]:
     plain: dict[str, Any] = to_plain(report)
     if _ASTRAL.search(text):
         _recount(plain, lines_of(text))
-    return plain | {"text": to_text(report)}
+    return plain
 
 
 def _json(value: Any) -> str:

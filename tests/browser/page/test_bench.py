@@ -4,7 +4,11 @@ import re
 
 from playwright.sync_api import expect
 
+from boardwright import check
+from boardwright.report.text import to_text
 from browser.page.steps import BEFORE, CLEAN, SAMPLE, canned, editor_text, focused, paste
+
+REPORT = to_text(check(SAMPLE.read_text("utf-8")))
 
 
 def test_it_opens_with_the_sample_and_says_what_is_wrong_with_it(open_page):
@@ -53,9 +57,9 @@ def test_the_answer_of_the_build_goes_when_the_board_is_another(open_page, site_
 def test_headings_words_and_figures_are_those_of_the_text_report(open_page):
     page = open_page()
     for heading in page.locator(".bw-group__head > span:first-of-type").all_inner_texts():
-        assert heading in BEFORE["text"]
+        assert heading in REPORT
     page.evaluate("document.querySelectorAll('details').forEach(fold => fold.open = true)")
-    report = [" ".join(line.split()) for line in BEFORE["text"].split("\n")]
+    report = [" ".join(line.split()) for line in REPORT.split("\n")]
     for table, shared in (("Outlets", 5), ("Devices", 6), ("Supplies", 5)):
         for row in page.locator(f".bw-table:has(caption:text-is('{table}')) tbody tr").all():
             cells = [row.locator(".bw-jump__name").inner_text(), *row.locator("td").all_inner_texts()]
