@@ -17,7 +17,6 @@ import {
   drawSelection,
   gutter,
   highlightActiveLine,
-  highlightSpecialChars,
   keymap,
   lineNumbers,
   rectangularSelection,
@@ -25,6 +24,7 @@ import {
 import { html, prose } from "./dom.mjs";
 import { completion, completionKeymap } from "./completion.mjs";
 import { colours, look } from "./editor_look.mjs";
+import { hiddenLetters } from "./hidden_letters.mjs";
 import { KINDS, shape } from "./kinds.mjs";
 import { hover } from "./hover.mjs";
 import { byLine, inWords } from "./marks.mjs";
@@ -49,7 +49,7 @@ export function codeEditor(text, { label, words, onChange, onMark }) {
     drawSelection(),
     rectangularSelection(),
     highlightActiveLine(),
-    highlightSpecialChars(),
+    hiddenLetters,
     search({ top: true }),
     yaml(),
     completion(words),

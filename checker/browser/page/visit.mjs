@@ -2,9 +2,11 @@
 import { nameCodeButtons } from "./code_buttons.mjs";
 import { changeToNewest, keepPages } from "./keep.mjs";
 import { showMore } from "./scroll.mjs";
+import { dropBadThemeState } from "./theme_state.mjs";
 
 for (const box of document.querySelectorAll(".bw-scroll")) if (box instanceof HTMLElement) showMore(box);
 nameCodeButtons();
+dropBadThemeState();
 
 changeToNewest();
 

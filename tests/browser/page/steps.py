@@ -4,6 +4,7 @@ import json
 from pathlib import Path
 
 from boardwright.browser import answer
+from fuzz.at_page import editor_text, paste  # noqa: F401
 
 HOUSE = Path(__file__).parents[3]
 SAMPLE = HOUSE / "demo_boards/spare-room-five-before.yaml"
@@ -12,19 +13,6 @@ CLEAN = (HOUSE / "demo_boards/spare-room-five.yaml").read_text()
 
 canned: dict[str, dict] = {}
 """Answers that a test made up, by the first line of the text that asks for them."""
-
-
-def paste(page, text):
-    """Replaces the whole text by way of the clipboard, as a reader would."""
-    page.evaluate("text => navigator.clipboard.writeText(text)", text)
-    page.locator(".cm-content").click()
-    page.keyboard.press("Control+A")
-    page.keyboard.press("Control+V")
-
-
-def editor_text(page):
-    """The whole text: of lines that are out of sight the page has no elements, so the editor itself is asked."""
-    return page.locator(".cm-content").evaluate("content => content.cmTile.root.view.state.doc.toString()")
 
 
 def focused(page, what="textContent"):

@@ -9,7 +9,7 @@ from playwright.sync_api import expect
 from serve import server
 
 from browser.page.steps import HOUSE, SAMPLE, add_axe
-from browser.page.test_share import linked
+from fuzz.damage import linked
 
 SHOPS = (HOUSE / "docs/for-shops.md").read_text()
 FRAME, PICTURE = re.findall(r"```html\n(.*?)```", SHOPS, re.DOTALL)

@@ -7,27 +7,13 @@ from playwright.sync_api import expect
 
 from boardwright.spec.read import read
 from browser.page.steps import CLEAN, HOUSE, editor_text, paste
-from browser.page.test_share import linked
+from fuzz.at_page import COULD_RUN
+from fuzz.damage import linked
 from fuzz.texts import MARK, SCRIPTS, scripted_board, scripted_words
 
 SCRIPT = "".join(SCRIPTS[:3])
 TOUR = (HOUSE / "demo_boards/saltmarsh-tour.yaml").read_text()
 SCRIPTED = {"field": scripted_board(SCRIPT), "word": scripted_words(read(TOUR).tree.root.plain(), SCRIPT)}
-
-COULD_RUN = """within => {
-    const found = [];
-    const look = (root) => {
-        for (const element of root.querySelectorAll("*")) {
-            const { localName, attributes, shadowRoot } = element;
-            const runs = [...attributes].some(({ name, value }) => /^on/i.test(name) || /^\\s*javascript:/i.test(value));
-            const bare = localName === "img" && !attributes.src; // the editor has such, as room for the cursor
-            if (runs || (!bare && /^(script|img|iframe|object|embed|foreignObject|base|link|style)$/i.test(localName))) found.push(element.outerHTML.slice(0, 200));
-            if (shadowRoot) look(shadowRoot);
-        }
-    };
-    for (const root of document.querySelectorAll(within)) look(root);
-    return found;
-}"""
 
 
 @pytest.fixture
@@ -125,3 +111,26 @@ def test_a_checker_whose_file_comes_empty_is_given_up_in_words(open_page, site_u
     page.get_by_role("button", name="Start again").click()
     page.clock.resume()
     expect(page.locator(".bw-state")).to_contain_text("Up to date")
+
+
+@pytest.mark.parametrize("letter", ["\0", "\u202e", "a\u200b"])
+def test_hidden_letters_are_shown_and_not_by_the_ten_thousand(open_page, letter):
+    page = open_page(f"checker/{linked(letter * 20_000)}")
+    signs = page.locator(".cm-specialChar")
+    expect(signs.first).to_have_attribute("aria-label", f"Hidden letter U+{ord(letter[-1]):04X}")
+    assert signs.count() == 1000
+    assert editor_text(page) == letter * 20_000
+
+
+@pytest.mark.parametrize("kept", ["", "{", "null", '"x"', '{"index":0,"color":{"<b>":"x"}}', '{"index":"x","color":{}}', '{"index":0,"color":null}'])
+def test_what_the_theme_keeps_breaks_one_page_at_most(open_page, site_url, kept):
+    page = open_page("404.html", expect_errors=True)
+    page.evaluate("kept => localStorage.setItem('/.__palette', kept)", kept)
+    page.goto(f"{site_url}cautions/")
+    wrong = []
+    page.on("pageerror", lambda error: wrong.append(str(error)))
+    page.goto(f"{site_url}cautions/")
+    page.evaluate("document.querySelectorAll('[data-md-component=palette] input')[1].click()")
+    assert page.evaluate("JSON.parse(localStorage.getItem('/.__palette')).index") == 1
+    page.reload()
+    assert page.evaluate("document.body.dataset.mdColorScheme") == "slate" and not wrong

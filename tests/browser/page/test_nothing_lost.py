@@ -8,7 +8,8 @@ from playwright.sync_api import expect
 
 from browser.page.steps import CLEAN, HOUSE, editor_text, paste
 from browser.page.test_desk import FULL, KEY, MINE, OTHER, boards, entry, kept, note
-from browser.page.test_share import hop, linked
+from browser.page.test_share import hop
+from fuzz.damage import linked
 
 SLIP = (HOUSE / "docs/lessons/boards/labels-exercise.yaml").read_text().replace("kind: phaser", "knid: phaser")
 NO_MORE_FULL = "() => { if (window.room) { Storage.prototype.setItem = window.room; delete window.room } }"

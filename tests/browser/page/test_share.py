@@ -12,6 +12,7 @@ from playwright.sync_api import expect
 
 from boardwright.browser import write
 from browser.page.steps import CLEAN, SAMPLE, add_axe, canned, editor_text, paste
+from fuzz.damage import linked
 
 MINE = "board: {name: Größe & Söhne 🎸}\npedals:\n  a: {kind: fuzz, needs: 9V dc centre-negative 5mA}\n"
 
@@ -20,12 +21,6 @@ VERSION_1 = {
     "#board=1.eJxLyk8sSrFSqM5LzE21UgjJLy2q5SpITUnMKbbiUlBIBMpkZ-YBFaSVVlXVcgEAdWwPkw": "board: {name: Tour}\npedals:\n  a: {kind: fuzz}\n",
     "#board=1.eJxLyk8sSrFSqM5LzE21UnAvOrzt8PxUBTWF4MPbMvJSFT7M79tRy1WQmpKYU2zFpaCQCFSanZkH1JFWWlWlo5CXmppSbKVgGaaQkqyQnJpXUpSqm5eanliSWZaqYJrrWMsFACI1I5M&title=Harbour%20Street%20Workshop": MINE,
 }
-
-
-def linked(text, level=9, version="1"):
-    """A link's end as another program would make it: zlib (RFC 1950) in base64url (RFC 4648) without padding."""
-    data = text if isinstance(text, bytes) else text.encode()
-    return f"#board={version}.{base64.urlsafe_b64encode(zlib.compress(data, level)).decode().rstrip('=')}"
 
 
 def one_bit_off(text):
