@@ -19,7 +19,7 @@ help:
 	@echo "make audit                  check hashes, licences and known weaknesses of all that is locked"
 	@echo "make gauntlet [COUNT=200]   try known faults on boards made by chance, and keep the result for the site"
 	@echo "make mutation [COUNT=200]   put wrong steps into formulas, rules and limits, and count those that a test notices (COUNT=all)"
-	@echo "make fuzz [MINUTES=5]       try hostile texts"
+	@echo "make fuzz [MINUTES=5]       try hostile texts, and hostile visits to the site in a browser"
 	@echo "make site | runtime | outside | lock | clean    the parts of these; see DEVELOPERS.md"
 
 serve: .venv/serve.stamp
@@ -46,7 +46,7 @@ board-of-chance: .venv/serve.stamp
 mutation: .venv/test.stamp outside
 	@$(VENV) -m mutation $(COUNT) $(if $(SEED),--seed $(SEED))
 
-fuzz: .venv/test.stamp
+fuzz: .venv/test.stamp outside site
 	@$(VENV) -m fuzz $(MINUTES) $(if $(FIRST),--first $(FIRST))
 
 site: runtime

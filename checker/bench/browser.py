@@ -14,9 +14,8 @@ import re
 import shutil
 import statistics
 import tempfile
-import threading
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import AbstractContextManager, contextmanager
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
@@ -24,7 +23,7 @@ import brotli
 import chromium
 from boards import board
 from playwright.sync_api import Page, sync_playwright
-from serve import StaticFiles, server
+from serve import StaticFiles, serving
 from table import Row, milliseconds, ratio
 
 ROOT = Path(__file__).parents[2]
@@ -81,15 +80,8 @@ class CachedFiles(StaticFiles):
         super(StaticFiles, self).end_headers()
 
 
-@contextmanager
-def serving(folder: Path) -> Iterator[str]:
-    listening = server(folder, files=CachedFiles)
-    threading.Thread(target=listening.serve_forever, daemon=True).start()
-    try:
-        yield f"http://127.0.0.1:{listening.server_port}/"
-    finally:
-        listening.shutdown()
-        listening.server_close()
+def served(folder: Path) -> AbstractContextManager[str]:
+    return serving(folder, files=CachedFiles)
 
 
 def rows() -> Iterator[Row]:
@@ -101,7 +93,7 @@ def rows() -> Iterator[Row]:
         (folder / "library.zip").symlink_to(next((BROWSER / "build").glob("checker-*/library.zip")))
         (folder / "pyodide").symlink_to(BROWSER / "node_modules/pyodide")
         (folder / "checker").symlink_to(BROWSER / "dist")
-        with serving(folder) as address:
+        with served(folder) as address:
             yield from waiting(playwright, address)
             yield from editing(playwright, address)
         yield from travelling(playwright)
@@ -155,7 +147,7 @@ KEPT = """async () => {
 def without_network(playwright, text: str) -> float:
     """Seconds to the first answer on a page of the site whose host has gone away, after one visit to the checker."""
     with profile(playwright) as opened:
-        with serving(SITE) as address:
+        with served(SITE) as address:
             page = opened(f"{address}checker/")
             while not page.evaluate(KEPT):
                 page.wait_for_timeout(200)
@@ -217,7 +209,7 @@ def travelling(playwright) -> Iterator[Row]:
     if not (SITE / "checker/index.html").exists():
         yield Row("bytes of a visit", "build the site first: make site")
         return
-    with serving(SITE) as address:
+    with served(SITE) as address:
         kept = json.loads((SITE / "offline.json").read_text())
         for what, path, done, goal in (
             ("first visit to the checker", "checker/", ".bw-state:has-text('Up to date')", 9_000_000),

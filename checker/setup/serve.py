@@ -5,6 +5,9 @@ from __future__ import annotations
 
 import errno
 import sys
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
 from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
@@ -46,6 +49,18 @@ class Server(ThreadingHTTPServer):
 def server(folder: Path, port: int = 0, files: type[StaticFiles] = StaticFiles) -> Server:
     """A server of ``folder`` on loopback; port 0 takes any that is free."""
     return Server((LOOPBACK, port), partial(files, directory=str(folder)))
+
+
+@contextmanager
+def serving(folder: Path, files: type[StaticFiles] = StaticFiles) -> Iterator[str]:
+    """The address of a folder, for as long as it is served."""
+    listening = server(folder, files=files)
+    threading.Thread(target=listening.serve_forever, daemon=True).start()
+    try:
+        yield f"http://{LOOPBACK}:{listening.server_port}/"
+    finally:
+        listening.shutdown()
+        listening.server_close()
 
 
 def main(folder: str, port: str) -> int:

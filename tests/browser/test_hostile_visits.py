@@ -1,0 +1,56 @@
+"""A hostile visit of each kind, and that harm is noticed. `make fuzz` goes on with more."""
+
+import pytest
+from serve import serving
+
+from fuzz import page as watched
+from fuzz.page import BOARD, CHECKER, Reader
+from fuzz.texts import MARK
+from fuzz.visits import KINDS, SITE, keeps_boards, try_visit
+
+HARM = {
+    f"document.title = '{MARK}'": "a script has run",
+    "alert('x')": "a dialog",
+    "console.error('x')": "complains: x",
+    "void Promise.reject(new Error('x'))": "complains: x",
+    "document.querySelector('.bw-bench').append(document.createElement('iframe'))": "could run: <iframe>",
+    "void fetch('http://127.0.0.2:9/board').catch(() => {})": "complains",
+    f"Object.keys(localStorage).filter((key) => key.startsWith('{BOARD}')).forEach((key) => localStorage.removeItem(key))": "missing: what was kept",
+}
+
+
+@pytest.fixture(scope="module")
+def reader(browser):
+    assert (SITE / "offline.js").exists(), "The site has not been built. `make site` builds it."
+    with serving(SITE) as address:
+        somebody = Reader(browser, address)
+        yield somebody
+        somebody.context.close()
+
+
+@pytest.mark.parametrize("number", range(len(KINDS)))
+def test_a_hostile_visit_does_no_harm(reader, number):
+    visited = try_visit(reader, number)
+    # Time depends on the machine: its bound is held by `make fuzz`.
+    assert not [said for said in visited.wrong.split("; ") if said and not said.startswith("busy for")]
+
+
+def test_harm_is_noticed(reader, monkeypatch):
+    for harm, said in HARM.items():
+
+        def does_harm(_, reader, harm=harm):
+            reader.goes(CHECKER)
+            reader.page.evaluate(harm)
+            reader.page.wait_for_timeout(100)
+            keeps_boards(reader)
+
+        monkeypatch.setitem(KINDS, next(iter(KINDS)), does_harm)
+        assert said in try_visit(reader, 0).wrong
+    monkeypatch.undo()
+    monkeypatch.setattr(watched, "SECONDS", 0)
+    monkeypatch.setattr(watched, "MEGABYTES", 0)
+    assert {"busy", "MB"} <= {*try_visit(reader, 0).wrong.split()}
+
+
+def test_kinds_take_turns(reader):
+    assert try_visit(reader, len(KINDS) + 3).kind == list(KINDS)[3]
