@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -13,7 +14,7 @@ from boardwright.board.assemble import assemble
 from boardwright.report.hunt import STOP, begin, hunt_state, plan_in_words
 from boardwright.rules.run import run
 from boardwright.spec.read import read
-from boardwright.spec.sections.symptom import Symptom
+from boardwright.spec.sections.symptom import HEARD, Symptom
 
 QUIET = """
 pedals: {tuner: {kind: tuner, needs: none}, softdrive: {kind: overdrive, needs: none}}
@@ -109,3 +110,12 @@ def test_the_page_gets_the_same_state_however_often_it_asks():
     assert json.loads(json.dumps(first)) == hunt_state(board, found, asked)
     assert [each["answer"] for each in first["record"]] == ["good", "bad"]
     assert hunt_state(board, found, {})["choices"]["boxes"] == ["softdrive"]
+
+
+@pytest.mark.parametrize("heard", HEARD)
+def test_what_the_check_found_reads_on_in_a_sentence(heard):
+    board, found = outcome((ROOT / "demo_boards/function-twelve-before.yaml").read_text("utf-8"))
+    for answers in (["bad"], ["good", "bad", "bad", "bad", "bad"]):
+        state = hunt_state(board, found, {"heard": heard, "answers": answers})
+        said = [*state.get("said", ()), *(each["name"] for each in state.get("suspects", ()))]
+        assert said and not [words for words in said if ".." in words or re.match("It (is|may be) [A-Z]", words)]

@@ -330,4 +330,5 @@ def _told(suspect: Suspect) -> Suspect:
 
 
 def _explained(number: int, each: Explained) -> Suspect:
-    return Suspect(f"finding {number}", What.FOUND, each.sentence, limits.SUSPECT_FOUND.value, each.remedy, ("symptom",), each.about)
+    words = f"what the check found: {each.sentence.removesuffix('.')}"  # it stands in the middle of sentences
+    return Suspect(f"finding {number}", What.FOUND, words, limits.SUSPECT_FOUND.value, each.remedy, ("symptom",), each.about)
