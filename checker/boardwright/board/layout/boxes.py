@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from boardwright import limits
 from boardwright.board.kinds import Kind, kind_of
@@ -67,6 +68,7 @@ class Box:
     """Where along its side each socket of unknown place is drawn, so that many sockets do not lie on one another."""
     _sockets: dict[tuple[str | None, str], Socket] = field(default_factory=dict)
     _footprint: tuple[Point, Rect] | None = None
+    _feet: tuple[Point, list[Foot]] | None = None
 
     @property
     def kind(self) -> Kind:
@@ -138,7 +140,7 @@ class Box:
             return Figure(self.height, self.height, "m", self.size_origin)
         return assumed(self.height + limits.KNOB_RISE.value, "m")
 
-    @property
+    @cached_property
     def knobs_stated(self) -> float:
         """The same, without guessing: the box's own height where no knobs are stated."""
         return self.knobs.value if self.knobs.origin > Origin.ASSUMED else self.height
@@ -155,10 +157,14 @@ class Box:
 
     @property
     def feet(self) -> list[Foot]:
-        """Its footswitches, whether or not a foot uses them."""
-        rect = self.footprint
-        if rect is None:
+        """Its footswitches, whether or not a foot uses them. Not to be changed."""
+        if self.corner is None:
             return []
+        if self._feet is None or self._feet[0] != self.corner:
+            self._feet = self.corner, self._feet_here()
+        return self._feet[1]
+
+    def _feet_here(self) -> list[Foot]:
         stated = getattr(self.section, "switch_at", None)
         if stated:
             return [self._foot(pair[0].value, pair[1].value, Origin.STATED) for pair in stated if pair[0].known and pair[1].known]

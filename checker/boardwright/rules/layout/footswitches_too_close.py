@@ -51,17 +51,17 @@ def footswitches_too_close(board: Board) -> Iterator[Judgement]:
     hit = set()
     told: dict[str, int] = {}
     for box in stepped:
-        found = _own(box)
-        if found is not None:
+        for found in _own(box):
             hit.add(box.name)
             yield found
     for one, other in _neighbours(board, stepped):
-        found = _between(one, other)
-        if found is not None:
+        apart = _between(one, other)
+        if over(limits.SWITCH_ADVICE.value, apart):
             hit |= {one.name, other.name}
             told[one.name] = told.get(one.name, 0) + 1
             if told[one.name] <= TOLD:
-                yield found
+                sentence = f"The footswitches of `{one.name}` and `{other.name}` are {mm(apart)} apart"
+                yield from _judge(apart, [one, other], sentence, "Spread them, or put a box between them that no foot uses.")
     for box in stepped:
         if box.name not in hit:
             yield clear(of_box(box))
@@ -76,40 +76,32 @@ def _neighbours(board: Board, stepped: list[Box]) -> Iterator[tuple[Box, Box]]:
                 yield one, other
 
 
-def _own(box: Box) -> Judgement | None:
+def _own(box: Box) -> Iterator[Judgement]:
     """A box with several footswitches."""
     feet = sorted(box.feet, key=lambda foot: foot.point)
     apart = min((math.dist(a.point, b.point) for a, b in pairwise(feet)), default=math.inf)
     return _judge(apart, [box], f"The footswitches of `{box.name}` are {mm(apart)} apart", "Use every other one, or put it where only the toe comes.")
 
 
-def _between(one: Box, other: Box) -> Judgement | None:
-    near = min((pair for pair in ((a, b) for a in one.feet for b in other.feet) if _in_one_row(*pair)), key=_apart, default=None)
-    if near is None:
-        return None
-    apart = _apart(near)
-    sentence = f"The footswitches of `{one.name}` and `{other.name}` are {mm(apart)} apart"
-    return _judge(apart, [one, other], sentence, "Spread them, or put a box between them that no foot uses.")
+def _between(one: Box, other: Box) -> float:
+    """How far apart two footswitches in one row are at least (m)."""
+    return min((math.dist(a.point, b.point) for a in one.feet for b in other.feet if _in_one_row(a, b)), default=math.inf)
 
 
 def _in_one_row(a: Foot, b: Foot) -> bool:
     return not over(abs(a.point[1] - b.point[1]), limits.SAME_ROW.value)
 
 
-def _apart(pair: tuple[Foot, Foot]) -> float:
-    return math.dist(pair[0].point, pair[1].point)
-
-
-def _judge(apart: float, boxes: list[Box], sentence: str, remedy: str) -> Judgement | None:
+def _judge(apart: float, boxes: list[Box], sentence: str, remedy: str) -> Iterator[Judgement]:
     for bound, severity in STEPS:
         if over(bound.value, apart):
             origin = min(foot.origin for box in boxes for foot in box.feet)
             shoe = "one shoe covers both" if severity is Severity.FAULT else "a shoe that is set down a little askew meets both"
-            return trips(
+            yield trips(
                 severity,
                 [of_box(box) for box in boxes],
                 f"{sentence}: {shoe}.",
                 remedy,
                 [size("apart", apart, min(origin, Origin.STATED)), limit("at least", bound)],
             )
-    return None
+            return
