@@ -1,32 +1,47 @@
-"""The mutants of a source file: every comparison, sign, number, sum, product, least and greatest in it, each turned once."""
+"""The mutants of a source file, made by the operators of cosmic-ray.
+
+Used are those that turn what a formula or a rule decides by: comparisons (each loses or gains its boundary, and is turned round),
+signs and ``not``, sums, products and powers, ``and`` and ``or``, conditions, ``True`` and ``False``. Its steps of one are too blunt for a share
+of 0.15, so a number goes by steps of ours; and it has no operator for ``in``, for ``min`` and ``max``, and for ``+=``, which
+`operators.py` adds. Left out are those that would only make nonsense here: operators on bits, other comparisons for a comparison
+that is turned round already, other variables, exceptions and decorators.
+"""
 
 from __future__ import annotations
 
-import ast
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
+from copy import deepcopy
+from dataclasses import dataclass, replace
 
-TURNED: dict[type[ast.AST], tuple[type[ast.AST], ...]] = {
-    ast.Lt: (ast.LtE, ast.GtE),
-    ast.LtE: (ast.Lt, ast.Gt),
-    ast.Gt: (ast.GtE, ast.LtE),
-    ast.GtE: (ast.Gt, ast.Lt),
-    ast.Eq: (ast.NotEq,),
-    ast.NotEq: (ast.Eq,),
-    ast.Is: (ast.IsNot,),
-    ast.IsNot: (ast.Is,),
-    ast.In: (ast.NotIn,),
-    ast.NotIn: (ast.In,),
-    ast.Add: (ast.Sub,),
-    ast.Sub: (ast.Add,),
-    ast.Mult: (ast.Div,),
-    ast.Div: (ast.Mult,),
+from cosmic_ray.ast import ast_nodes, get_ast
+from cosmic_ray.mutating import mutate_code
+from cosmic_ray.operators.boolean_replacer import AddNot
+from cosmic_ray.operators.operator import Operator
+from cosmic_ray.plugins import get_operator
+from parso.python import tree
+from parso.tree import Leaf, NodeOrLeaf
+
+from mutation.operators import NumberStep, WordReplacer
+
+USED = {
+    "Comparison": ("Lt_LtE", "Lt_GtE", "LtE_Lt", "LtE_Gt", "Gt_GtE", "Gt_LtE", "GtE_Gt", "GtE_Lt", "Eq_NotEq", "NotEq_Eq", "Is_IsNot", "IsNot_Is"),
+    "Unary": ("USub_UAdd", "Delete_Not"),
+    "Binary": ("Add_Sub", "Sub_Add", "Mul_Div", "Div_Mul", "Pow_Mul"),
 }
-"""What each operator becomes: a comparison loses or gains its boundary, and is turned round."""
-OTHER = {"min": "max", "max": "min"}
-ALLOWANCE = 1e-6
-"""A number up to this one allows for rounding; a tenth more of it changes nothing, so it becomes a thousand times as much."""
+OPERATORS: tuple[Operator, ...] = (
+    *(get_operator(f"core/Replace{kind}Operator_{step}")() for kind, steps in USED.items() for step in steps),
+    *(get_operator(f"core/Replace{words}")() for words in ("AndWithOr", "OrWithAnd", "TrueWithFalse", "FalseWithTrue")),
+    AddNot(),
+    NumberStep(),
+    WordReplacer(),
+)
+
+TEXT = {"string", "strings", "fstring"}
+STATEMENTS = {"simple_stmt", "suite", "file_input", "funcdef", "classdef", "if_stmt", "while_stmt", "for_stmt", "with_stmt", "try_stmt", "error_node"}
+"""What a statement lies in; also what the head of one with a body lies in."""
+HEADED = {"if_stmt", "while_stmt", "assert_stmt"}
+"""Statements whose condition is their second part."""
 
 
 @dataclass(frozen=True)
@@ -42,136 +57,106 @@ class Mutant:
     again: int
     """How many like it come before it in the same place: usually none."""
     lines: range
-    """Of the statement it is in."""
-    step: int
-    """Its number in the file's walk, by which `turned` finds it again."""
+    """Of the statement it is in; of one with a body, of that part of its head."""
+    operator: Operator
+    """What makes it …"""
+    occurrence: int
+    """… at which of the places that it finds in the file."""
     in_function: bool
     """Otherwise it is worked out while the file is being imported."""
+    is_arithmetic: bool
+    """It may then come upon what cannot be subtracted or divided, such as a list."""
 
     @property
     def name(self) -> str:
-        """What it is listed by; stays the same while its statement does, whatever moves around it."""
+        """What it is listed by; stays the same while its expression does, whatever moves around it."""
         again = f" ({self.again + 1})" if self.again else ""
         return f"{self.file}: {self.where + ': ' if self.where else ''}{self.was} → {self.becomes}{again}"
 
 
-@dataclass
-class _Place:
-    where: tuple[str, ...] = ()
-    lines: range = range(0)
-    in_function: bool = False
-
-
-class _Walk:
-    """Goes through a tree in order and turns the step with the number that is asked for."""
-
-    def __init__(self, file: str, turn: int | None = None):
-        self.file, self.turn = file, turn
-        self.found: list[Mutant] = []
-        self._alike: Counter[tuple[str, str, str]] = Counter()
-
-    def visit(self, node: ast.AST, place: _Place) -> None:
-        if isinstance(node, ast.stmt):
-            place = _Place(place.where, _lines(node), place.in_function)
-        self._turn(node, place)
-        if isinstance(node, (ast.FunctionDef, ast.ClassDef, ast.Lambda)):
-            self._definition(node, place)
-            return
-        for field, value in ast.iter_fields(node):
-            if field in ("annotation", "format_spec"):
-                continue
-            for each in value if isinstance(value, list) else [value]:
-                if isinstance(each, ast.AST):
-                    self.visit(each, place)
-
-    def _definition(self, node: ast.FunctionDef | ast.ClassDef | ast.Lambda, place: _Place) -> None:
-        """Defaults and decorators are worked out outside of what they belong to."""
-        name = getattr(node, "name", "lambda")
-        inside = _Place((*place.where, name), place.lines, place.in_function or not isinstance(node, ast.ClassDef))
-        outside = [*getattr(node, "decorator_list", []), *getattr(node, "bases", []), *([] if isinstance(node, ast.ClassDef) else [node.args])]
-        for each in outside:
-            self.visit(each, _Place((*place.where, name), place.lines, place.in_function))
-        for each in node.body if isinstance(node.body, list) else [node.body]:
-            self.visit(each, inside)
-
-    def _turn(self, node: ast.AST, place: _Place) -> None:
-        for apply in self._turns(node):
-            step = len(self.found)
-            was = ast.unparse(node)
-            undo = apply()
-            becomes = ast.unparse(node)
-            if step != self.turn:
-                undo()
-            key = (".".join(place.where), was, becomes)
-            self.found.append(Mutant(self.file, key[0], was, becomes, self._alike[key], place.lines, step, place.in_function))
-            self._alike[key] += 1
-
-    def _turns(self, node: ast.AST) -> Iterator:
-        match node:
-            case ast.Compare(ops=ops):
-                for at, op in enumerate(ops):
-                    for new in TURNED.get(type(op), ()):
-                        yield lambda at=at, new=new: _put(ops, at, new())
-            case ast.BinOp(op=op) if type(op) in TURNED and not _joins(node):
-                yield lambda: _set(node, "op", TURNED[type(op)][0]())
-            case ast.AugAssign(op=op) if type(op) in TURNED and not _is_text(node.value):
-                yield lambda: _set(node, "op", TURNED[type(op)][0]())
-            case ast.UnaryOp(op=ast.USub()):
-                yield lambda: _set(node, "op", ast.UAdd())
-            case ast.Call(func=ast.Name(id=name)) if name in OTHER:
-                yield lambda: _set(node.func, "id", OTHER[name])
-            case ast.Constant(value=value) if isinstance(value, (int, float)) and not isinstance(value, bool):
-                yield lambda: _set(node, "value", other_number(value))
-
-
-def other_number(value: float) -> float:
-    """A number near enough to be mistaken for this one."""
-    if isinstance(value, int):
-        return value + 1
-    if not value:
-        return 1.0
-    return value * (1000 if abs(value) <= ALLOWANCE else 1.1)
-
-
-def _set(node: ast.AST, field: str, new: object):
-    old = getattr(node, field)
-    setattr(node, field, new)
-    return lambda: setattr(node, field, old)
-
-
-def _put(items: list, at: int, new: object):
-    old = items[at]
-    items[at] = new
-    return lambda: items.__setitem__(at, old)
-
-
-def _is_text(node: ast.AST) -> bool:
-    """Text and lists can be added, and never subtracted."""
-    return isinstance(node, (ast.JoinedStr, ast.List, ast.ListComp, ast.Tuple)) or (isinstance(node, ast.Constant) and isinstance(node.value, str))
-
-
-def _joins(node: ast.BinOp) -> bool:
-    return any(_is_text(side) or (isinstance(side, ast.BinOp) and isinstance(side.op, ast.Add) and _joins(side)) for side in (node.left, node.right))
-
-
-def _lines(node: ast.stmt) -> range:
-    """Of a statement with a body only its head."""
-    body = getattr(node, "body", None)
-    if body and isinstance(node, (ast.FunctionDef, ast.ClassDef)):
-        return range(node.lineno, node.lineno + 1)
-    last = body[0].lineno - 1 if body else node.end_lineno
-    return range(node.lineno, max(last, node.lineno) + 1)
-
-
 def mutants(file: str, source: str) -> list[Mutant]:
     """All of a source's mutants, in the order of the text."""
-    walk = _Walk(file)
-    walk.visit(ast.parse(source), _Place())
-    return walk.found
+    nodes = list(ast_nodes(get_ast(source)))
+    found: list[tuple[int, Mutant]] = []
+    for operator in OPERATORS:
+        places = ((at, node, index) for at, node in enumerate(nodes) for index, _ in enumerate(operator.mutation_positions(node)))
+        for occurrence, (at, node, index) in enumerate(places):
+            if not _is_left_out(node, operator):
+                found.append((at, _mutant(file, node, operator, occurrence, index)))
+    found.sort(key=lambda each: each[0])
+    alike: Counter[tuple[str, str, str]] = Counter()
+    numbered = []
+    for _, mutant in found:
+        key = (mutant.where, mutant.was, mutant.becomes)
+        numbered.append(replace(mutant, again=alike[key]))
+        alike[key] += 1
+    return numbered
 
 
-def turned(source: str, mutant: Mutant) -> ast.Module:
-    """The source's tree with this one step turned."""
-    tree = ast.parse(source)
-    _Walk(mutant.file, mutant.step).visit(tree, _Place())
-    return tree
+def turned(source: str, mutant: Mutant) -> str:
+    """The source with this one step turned."""
+    return mutate_code(source, mutant.operator, mutant.occurrence)
+
+
+def _mutant(file: str, node: NodeOrLeaf, operator: Operator, occurrence: int, index: int) -> Mutant:
+    shown = _shown(node)
+    copies = {id(shown.parent): None}
+    copy = deepcopy(shown, copies)
+    operator.mutate(copies[id(node)], index)
+    around = list(_around(node.children[1] if node.type in HEADED else node))
+    statement = next(child for outer, child in around if outer.type in STATEMENTS)
+    return Mutant(
+        file,
+        where=".".join(outer.name.value for outer, _ in reversed(around) if outer.type in ("funcdef", "classdef")),
+        was=_code(shown),
+        becomes=_code(copy),
+        again=0,
+        lines=range(statement.start_pos[0], statement.end_pos[0] + 1),
+        operator=operator,
+        occurrence=occurrence,
+        in_function=any(outer.type in ("funcdef", "lambdef") and child is outer.children[-1] for outer, child in around),
+        is_arithmetic=isinstance(node, tree.Operator),
+    )
+
+
+def _shown(node: NodeOrLeaf) -> NodeOrLeaf:
+    """The smallest expression around a step that tells a reader what becomes of what."""
+    if not isinstance(node, Leaf) or node.type == "number" or node.value in ("True", "False"):
+        return node
+    return node.parent.parent if node.parent.type == "comp_op" else node.parent
+
+
+def _code(node: NodeOrLeaf) -> str:
+    children = node.children[:2] if node.type in HEADED else [node]
+    return " ".join("".join(child.get_code() for child in children).split())
+
+
+def _around(node: NodeOrLeaf) -> Iterator[tuple[NodeOrLeaf, NodeOrLeaf]]:
+    """Everything that a node lies in, from the inside out, each with its child on the way there."""
+    while node.parent is not None:
+        yield node.parent, node
+        node = node.parent
+
+
+def _is_left_out(node: NodeOrLeaf, operator: Operator) -> bool:
+    """What is no step in what is worked out, is refused by Python, or is the same as another step."""
+    if isinstance(operator, AddNot):
+        return node.children[2 if node.type == "test" else 1].type in ("comparison", "not_test")
+    if isinstance(node, tree.Operator):
+        is_arithmetic = node.parent.type in ("arith_expr", "term", "power", "expr_stmt")
+        return not is_arithmetic or any(each.type in TEXT for each in node.parent.children)
+    return any(_is_no_step(outer, child) for outer, child in _around(node))
+
+
+def _is_no_step(outer: NodeOrLeaf, child: NodeOrLeaf) -> bool:
+    """Formats, decorators and annotations."""
+    match outer.type:
+        case "fstring_format_spec" | "decorator":
+            return True
+        case "tfpdef":
+            return child is not outer.children[0]
+        case "annassign":
+            return child is outer.children[1]
+        case "funcdef":
+            return child is not outer.children[-1] and child.type != "parameters"
+    return False

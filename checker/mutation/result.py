@@ -40,7 +40,8 @@ def summary(outcomes: dict[AnyMutant, str], possible: int, made_by: str, date: d
         "date": date.isoformat(),
         "how": [
             f"{len(outcomes)} of {possible} mutants, " + ("all there are." if len(outcomes) == possible else "drawn by chance."),
-            "Each is one comparison, sign, number, sum, product, least or greatest turned in a formula or a rule, or a limit a tenth more or less.",
+            "Each is one comparison, sign, sum, product, condition, `and`, `not`, least or greatest turned in a formula or a rule, or a number or limit a tenth more or less (a whole one by one).",
+            "They are made by the operators of cosmic-ray and a few of our own.",
             "It counts as killed when a test of the formulas, the rules, the board, the demo boards or the lessons fails with it in place.",
             f"{len(outcomes) - counted} that Python itself refuses to run are left out; those that are known to change nothing have a column of their own, and count as not killed.",
         ],

@@ -6,6 +6,7 @@ import random
 
 from boardwright.limits import LIMITS
 from mutation.mutants import mutants
+from mutation.operators import others
 from mutation.put_in import PACKAGE
 from mutation.trial import AnyMutant, LimitMutant
 
@@ -17,11 +18,6 @@ def all_mutants() -> list[AnyMutant]:
         for path in sorted((PACKAGE / folder).rglob("*.py")):
             found += mutants(path.relative_to(PACKAGE).as_posix(), path.read_text("utf-8"))
     return found
-
-
-def others(value: float) -> tuple[float, float]:
-    """A limit a tenth more and a tenth less; a whole number one more and one less."""
-    return (value + 1, value - 1) if isinstance(value, int) else (value * 1.1, value * 0.9)
 
 
 def sample(possible: list[AnyMutant], count: int, seed: int) -> list[AnyMutant]:

@@ -8,6 +8,7 @@ import sys
 import time
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
+from typing import ClassVar
 
 import pytest
 from _pytest.runner import runtestprotocol
@@ -18,7 +19,7 @@ from mutation.mutants import Mutant
 from mutation.put_in import PACKAGE, forget, put_in, set_limit, watch_limits
 
 KILLED, SURVIVED, SENSELESS, UNSEEN = "killed", "survived", "senseless", "unseen"
-"""Senseless is what Python itself refuses to run (text less text); unseen is a place that no test comes by."""
+"""Senseless is arithmetic that Python itself refuses to do (list less list); unseen is a place that no test comes by."""
 SECONDS = 60
 """Of processor time for all tests of a mutant. More of it counts as killed: nobody would wait for such a checker."""
 
@@ -29,6 +30,7 @@ class LimitMutant:
 
     limit: str
     value: float
+    is_arithmetic: ClassVar[bool] = False
 
     @property
     def file(self) -> str:
@@ -120,17 +122,18 @@ def try_all(mutants: list[AnyMutant], items: list[pytest.Item], trace: Trace, jo
 
 def _try(mutant: AnyMutant, tests: list[pytest.Item]) -> int:
     resource.setrlimit(resource.RLIMIT_CPU, (SECONDS, SECONDS))
+
+    def noticed(error: type[BaseException] = AssertionError) -> int:
+        return 2 if mutant.is_arithmetic and issubclass(error, TypeError) else 1
+
     try:
         set_limit(mutant.limit, mutant.value) if isinstance(mutant, LimitMutant) else put_in(mutant)
-    except TypeError:
-        return 2
-    except Exception:
-        return 1
+    except Exception as error:
+        return noticed(type(error))
     for item in tests:
-        raised: list[type] = []
-        item._raised = raised
+        item._raised = raised = []
         if _fails(item):
-            return 2 if raised and issubclass(raised[0], TypeError) else 1
+            return noticed(*raised[:1])
     return 0
 
 

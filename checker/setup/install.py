@@ -25,7 +25,8 @@ def main(lock):
         if subprocess.call([sys.executable, "-m", "venv", "--clear", VENV]) != 0:
             sys.exit("This Python cannot make virtual environments. On Debian and Ubuntu: apt-get install python3-venv")
     print("Installing the Python packages of checker/setup/%s.lock into .venv …" % lock, flush=True)
-    pip("--requirement", os.path.join(ROOT, "checker", "setup", lock + ".lock"), "--require-hashes", "--only-binary=:all:")
+    # A lock is whole, so that pip need not ask the packages what else they want; one wants more than is used of it (pyproject.toml).
+    pip("--requirement", os.path.join(ROOT, "checker", "setup", lock + ".lock"), "--require-hashes", "--only-binary=:all:", "--no-deps")
     # The package itself, in place: an edit counts at once. What builds it comes from the lock.
     pip("--editable", ROOT, "--no-deps", "--no-build-isolation", "--no-index")
     for name in GIVES[lock]:

@@ -4,41 +4,70 @@ import ast
 import datetime
 
 import pytest
+from cosmic_ray.mutating import mutate_code
 
 from boardwright import limits
 from boardwright.physics import levels
 from boardwright.rules.power import outlet_headroom_thin
 from measuring.copies import in_copy
-from mutation.mutants import mutants, turned
+from mutation.mutants import Mutant, mutants, turned
+from mutation.operators import NumberStep, WordReplacer
 from mutation.put_in import PACKAGE, put_in, set_limit
 from mutation.result import explained, summary
 from mutation.sample import all_mutants, sample
 from mutation.trial import KILLED, SENSELESS, SURVIVED, LimitMutant
 
 SOURCE = '''
-SHARE = 0.5
+SHARE: float = 0.5
 
-def judge(a, b=2):
+@cache(size=3)
+def judge(a: int, *, b: int = 2) -> 4:
     """Text with 3 numbers and a < sign."""
-    if a < b:
-        return -min(a * b, SHARE)
-    return f"{a:.2f}" + "text"
+    if a < b and not known:
+        return -min(a ** b, SHARE)
+    a += 1 if known else 0.0
+    return f"{a * b:.2f}" + "text" if a not in known else {**known, "is": True}
 '''
+STEPS = {
+    ("0.5", "0.55"), ("0.5", "0.45"), ("2", "3"), ("2", "1"), ("1", "2"), ("1", "0"), ("0.0", "1.0"), ("0.0", "-1.0"),
+    ("a < b", "a <= b"), ("a < b", "a >= b"), ("a < b and not known", "a < b or not known"), ("not known", "known"),
+    ("if a < b and not known", "if not a < b and not known"), ("-min(a ** b, SHARE)", "+min(a ** b, SHARE)"),
+    ("min(a ** b, SHARE)", "max(a ** b, SHARE)"), ("a ** b", "a * b"), ("a * b", "a / b"), ("1 if known else 0.0", "1 if not known else 0.0"),
+    ("a += 1 if known else 0.0", "a -= 1 if known else 0.0"), ("a not in known", "a in known"), ("True", "False"),
+}  # fmt: skip
 
 
-def test_every_kind_of_step_is_made_once():
-    made = {(mutant.was, mutant.becomes) for mutant in mutants("x.py", SOURCE)}
-    assert made == {
-        ("0.5", "0.55"), ("2", "3"), ("a < b", "a <= b"), ("a < b", "a >= b"), ("-min(a * b, SHARE)", "+min(a * b, SHARE)"),
-        ("min(a * b, SHARE)", "max(a * b, SHARE)"), ("a * b", "a / b"),
-    }  # fmt: skip
+def test_every_kind_of_step_is_made_once_and_nothing_is_made_of_notes_for_readers():
+    made = [(mutant.was, mutant.becomes) for mutant in mutants("x.py", SOURCE)]
+    assert sorted(made) == sorted(STEPS)
 
 
-def test_a_mutant_differs_from_the_source_in_one_step():
-    plain = ast.unparse(ast.parse(SOURCE)).splitlines()
+def test_a_mutant_differs_from_the_source_in_one_line_of_its_own():
+    plain = SOURCE.splitlines()
     for mutant in mutants("x.py", SOURCE):
-        lines = ast.unparse(turned(SOURCE, mutant)).splitlines()
-        assert sum(one != other for one, other in zip(plain, lines, strict=True)) == 1
+        changed = [number for number, (one, other) in enumerate(zip(plain, turned(SOURCE, mutant).splitlines(), strict=True), 1) if one != other]
+        assert len(changed) == 1 and changed[0] in mutant.lines
+
+
+def test_a_mutant_knows_where_it_is():
+    places = {mutant.was: (mutant.where, mutant.lines, mutant.in_function) for mutant in mutants("x.py", SOURCE)}
+    assert places["0.5"] == ("", range(2, 3), False)
+    assert places["2"] == ("judge", range(5, 6), False)
+    assert places["a < b"] == ("judge", range(7, 8), True)
+
+
+@pytest.mark.parametrize("operator", [NumberStep, WordReplacer])
+def test_operators_of_our_own_do_as_their_examples(operator):
+    for example in operator.examples():
+        assert mutate_code(example.pre_mutation_code, operator(), example.occurrence) == example.post_mutation_code
+
+
+def test_all_that_is_made_can_be_compiled_and_stays_in_its_lines():
+    for mutant in sample([each for each in all_mutants() if isinstance(each, Mutant)], 40, 1):
+        source = (PACKAGE / mutant.file).read_text("utf-8")
+        fresh = turned(source, mutant)
+        assert ast.dump(ast.parse(fresh)) != ast.dump(ast.parse(source)), mutant.name
+        assert fresh.count("\n") == source.count("\n"), mutant.name
 
 
 def mutant_of(file, was, becomes):
