@@ -40,7 +40,7 @@ OPERATORS: tuple[Operator, ...] = (
 TEXT = {"string", "strings", "fstring"}
 STATEMENTS = {"simple_stmt", "suite", "file_input", "funcdef", "classdef", "if_stmt", "while_stmt", "for_stmt", "with_stmt", "try_stmt", "error_node"}
 """What a statement lies in; also what the head of one with a body lies in."""
-HEADED = {"if_stmt", "while_stmt", "assert_stmt"}
+HEADED = {"if_stmt", "while_stmt"}
 """Statements whose condition is their second part."""
 
 
@@ -140,18 +140,18 @@ def _around(node: NodeOrLeaf) -> Iterator[tuple[NodeOrLeaf, NodeOrLeaf]]:
 
 def _is_left_out(node: NodeOrLeaf, operator: Operator) -> bool:
     """What is no step in what is worked out, is refused by Python, or is the same as another step."""
-    if isinstance(operator, AddNot):
-        return node.children[2 if node.type == "test" else 1].type in ("comparison", "not_test")
-    if isinstance(node, tree.Operator):
-        is_arithmetic = node.parent.type in ("arith_expr", "term", "power", "expr_stmt")
-        return not is_arithmetic or any(each.type in TEXT for each in node.parent.children)
+    if isinstance(operator, AddNot) and (node.type == "assert_stmt" or node.children[2 if node.type == "test" else 1].type in ("comparison", "not_test")):
+        return True
+    is_arithmetic = node.parent is not None and node.parent.type in ("arith_expr", "term", "power", "expr_stmt")
+    if isinstance(node, tree.Operator) and (not is_arithmetic or any(each.type in TEXT for each in node.parent.children)):
+        return True
     return any(_is_no_step(outer, child) for outer, child in _around(node))
 
 
 def _is_no_step(outer: NodeOrLeaf, child: NodeOrLeaf) -> bool:
-    """Formats, decorators and annotations."""
+    """Formats, decorators, annotations, and assertions, which decide nothing."""
     match outer.type:
-        case "fstring_format_spec" | "decorator":
+        case "fstring_format_spec" | "decorator" | "assert_stmt":
             return True
         case "tfpdef":
             return child is not outer.children[0]

@@ -17,6 +17,8 @@ from mutation.mutants import Mutant, turned
 
 PACKAGE = Path(importlib.import_module("boardwright").__file__).parent
 PLAIN = (int, float, str, tuple, list, dict, frozenset)
+_REMEMBERING: dict[int, list[functools._lru_cache_wrapper]] = {}
+"""The functions that remember calls, as there are with so many modules imported."""
 
 
 def put_in(mutant: Mutant) -> None:
@@ -46,9 +48,12 @@ def _taken_at_import() -> Iterator[tuple[Path, CodeType]]:
 
 def forget() -> None:
     """Forget whatever functions remember of earlier calls, those of the tests too."""
-    for each in gc.get_objects():
-        if isinstance(each, functools._lru_cache_wrapper):
-            each.cache_clear()
+    imported = len(sys.modules)
+    if imported not in _REMEMBERING:  # looking for them takes longer than most tests do
+        _REMEMBERING.clear()
+        _REMEMBERING[imported] = [each for each in gc.get_objects() if isinstance(each, functools._lru_cache_wrapper)]
+    for each in _REMEMBERING[imported]:
+        each.cache_clear()
 
 
 def watch_limits(seen: Callable[[str], None]) -> None:

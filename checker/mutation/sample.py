@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import random
+from collections.abc import Sequence
+from functools import cache
 
 from boardwright.limits import LIMITS
 from mutation.mutants import mutants
@@ -11,15 +13,16 @@ from mutation.put_in import PACKAGE
 from mutation.trial import AnyMutant, LimitMutant
 
 
-def all_mutants() -> list[AnyMutant]:
+@cache
+def all_mutants() -> tuple[AnyMutant, ...]:
     """Those of every limit, formula and rule."""
     found: list[AnyMutant] = [LimitMutant(name, value) for name, limit in LIMITS.items() for value in others(limit.value)]
     for folder in ("physics", "rules"):
         for path in sorted((PACKAGE / folder).rglob("*.py")):
             found += mutants(path.relative_to(PACKAGE).as_posix(), path.read_text("utf-8"))
-    return found
+    return tuple(found)
 
 
-def sample(possible: list[AnyMutant], count: int, seed: int) -> list[AnyMutant]:
+def sample(possible: Sequence[AnyMutant], count: int, seed: int) -> list[AnyMutant]:
     """As many of them by chance; the same ones for the same seed."""
     return random.Random(seed).sample(possible, min(count, len(possible)))

@@ -45,6 +45,7 @@ def test_case(name, case):
     says = case.get("says", [])
     for words in [says] if isinstance(says, str) else says:
         assert words in told, told
+    assert any(judged.before_power for _, judged in outcome.judgements) is case.get("before_power", False)
     tripped = [judged for _, judged in outcome.judgements if judged.verdict is Verdict.TRIPS]
     if "severity" in case:
         assert max((judged.severity for judged in tripped), key=lambda s: -s.rank) == case["severity"]
@@ -52,6 +53,10 @@ def test_case(name, case):
         assert {thing.name for judged in tripped for thing in judged.things} >= set(case["about"])
     if "things" in case:
         assert [[thing.name for thing in judged.things] for judged in tripped] == [case["things"]]
+    if "line" in case:
+        assert [board.locate(judged.at).line for judged in tripped] == [case["line"]]
+    if "state" in case:
+        assert [judged.witness for judged in tripped] == [case["state"]]
     if "findings" in case:
         assert len(tripped) == case["findings"]
     if "offers" in case:
