@@ -52,10 +52,11 @@ def positive_ground_shorts_shared_supply(board: Board) -> Iterator[Judgement]:
         if metal.joined(pole(outlet, PLUS), pole(outlet, MINUS)):
             way = metal.way(pole(outlet, PLUS), pole(outlet, MINUS))
             who = things.listed([device.name for device in upside_down]) if upside_down else f"What hangs on `{outlet.id}`"
+            does = "have their ground on plus and share" if len(upside_down) > 1 else "has its ground on plus and shares"
             yield trips(
                 Severity.FAULT,
                 about,
-                f"{who} has its ground on plus and shares a supply with pedals whose ground is minus. Plus and minus of outlet "
+                f"{who} {does} a supply with pedals whose ground is minus. Plus and minus of outlet "
                 f"`{outlet.id}` are joined: by {', then '.join(way)}. That is a dead short.",
                 "Give it an isolated outlet of its own, or a battery.",
                 at=upside_down[0].lines[0].path if upside_down else outlet.path,

@@ -31,7 +31,7 @@ from boardwright.board.assemble import Board
 from boardwright.rules import things
 from boardwright.rules.registry import rule
 from boardwright.rules.signal._sound import midi_leads, midi_of, thing
-from boardwright.rules.verdict import Judgement, Severity, cannot_tell, clear, limit, number, over, trips
+from boardwright.rules.verdict import Judgement, Severity, Thing, cannot_tell, clear, limit, number, over, trips
 from boardwright.spec.figure import tell
 from boardwright.spec.problem import Path
 
@@ -44,10 +44,11 @@ def midi_chain_unsound(board: Board) -> Iterator[Judgement]:
         path: Path = ("midi", index)
         if entry.length is not None and entry.length.known and over(entry.length.value, limits.MIDI_LENGTH.value):
             names = [jack.thing for chain in entry.path or () for jack in chain]
+            between = f" between {things.listed(names)}" if names else ""
             yield trips(
                 Severity.RISK,
-                [thing(board, name) for name in names],
-                f"A MIDI lead between {things.listed(names)} is {entry.length} long.",
+                [thing(board, name) for name in names] or [Thing("midi", path)],
+                f"A MIDI lead{between} is {entry.length} long.",
                 "Keep it below the standard's length, or use a repeater.",
                 [number("length", entry.length), limit("at most", limits.MIDI_LENGTH)],
                 at=path,
