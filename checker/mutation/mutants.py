@@ -3,8 +3,8 @@
 Used are those that turn what a formula or a rule decides by: comparisons (each loses or gains its boundary, and is turned round),
 signs and ``not``, sums, products and powers, ``and`` and ``or``, conditions, ``True`` and ``False``. Its steps of one are too blunt for a share
 of 0.15, so a number goes by steps of ours; and it has no operator for ``in``, for ``min`` and ``max``, and for ``+=``, which
-`operators.py` adds. Left out are those that would only make nonsense here: operators on bits, other comparisons for a comparison
-that is turned round already, other variables, exceptions and decorators.
+`operators.py` adds. Left out are those that would only make nonsense here (operators on bits, other variables, exceptions and decorators),
+other comparisons for a comparison that is turned round already, and the numbers of places in lists (``found[0]``): nothing is held against them.
 """
 
 from __future__ import annotations
@@ -145,7 +145,13 @@ def _is_left_out(node: NodeOrLeaf, operator: Operator) -> bool:
     is_arithmetic = node.parent is not None and node.parent.type in ("arith_expr", "term", "power", "expr_stmt")
     if isinstance(node, tree.Operator) and (not is_arithmetic or any(each.type in TEXT for each in node.parent.children)):
         return True
-    return any(_is_no_step(outer, child) for outer, child in _around(node))
+    return _is_place(node) or any(_is_no_step(outer, child) for outer, child in _around(node))
+
+
+def _is_place(node: NodeOrLeaf) -> bool:
+    """Whether it is the number of a place in a list, as in ``found[0]`` or ``found[-1]``."""
+    number = node.parent if node.parent is not None and node.parent.type == "factor" else node
+    return number.type in ("number", "factor") and number.parent.type == "trailer" and number.parent.children[0].value == "["
 
 
 def _is_no_step(outer: NodeOrLeaf, child: NodeOrLeaf) -> bool:

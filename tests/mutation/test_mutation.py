@@ -25,15 +25,15 @@ def judge(a: int, *, b: int = 2) -> 4:
     """Text with 3 numbers and a < sign."""
     if a < b and not known:
         return -min(a ** b, SHARE)
-    a += 1 if known else 0.0
+    a += 1 if known[-2] else 0.0
     return f"{a * b:.2f}" + "text" if a not in known else {**known, "is": True}
 '''
 STEPS = {
     ("0.5", "0.55"), ("0.5", "0.45"), ("2", "3"), ("2", "1"), ("1", "2"), ("1", "0"), ("0.0", "1.0"), ("0.0", "-1.0"),
     ("a < b", "a <= b"), ("a < b", "a >= b"), ("a < b and not known", "a < b or not known"), ("not known", "known"),
     ("if a < b and not known", "if not a < b and not known"), ("-min(a ** b, SHARE)", "+min(a ** b, SHARE)"),
-    ("min(a ** b, SHARE)", "max(a ** b, SHARE)"), ("a ** b", "a * b"), ("a * b", "a / b"), ("1 if known else 0.0", "1 if not known else 0.0"),
-    ("a += 1 if known else 0.0", "a -= 1 if known else 0.0"), ("a not in known", "a in known"), ("True", "False"),
+    ("min(a ** b, SHARE)", "max(a ** b, SHARE)"), ("a ** b", "a * b"), ("a * b", "a / b"), ("1 if known[-2] else 0.0", "1 if not known[-2] else 0.0"),
+    ("a += 1 if known[-2] else 0.0", "a -= 1 if known[-2] else 0.0"), ("a not in known", "a in known"), ("True", "False"),
 }  # fmt: skip
 
 
