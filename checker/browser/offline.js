@@ -9,7 +9,8 @@
  * - The new version is used when no page of the older one is left, and only then is the older one thrown away.
  *
  * Whatever is served is looked over behind the reader's back: a disk may fail, and a file that is not the right one any more would break
- * the page for ever. It is fetched again, or at least thrown away, so that the next visit asks the server.
+ * the page for ever. It is fetched again, or at least thrown away, so that the next visit asks the server; and then all others are looked
+ * over as well.
  *
  * In:  "keep the checker"   from a page that has started it
  *      "take over"          from a page that has just been opened and found a newer version waiting
@@ -160,6 +161,9 @@ function allHashes() {
   return hashes;
 }
 
+/** Whether a file was found bad: where one has gone bad, others may have, and all are looked over. */
+let doubted = false;
+
 /** @param {string} url */
 async function lookOver(url) {
   const cache = await caches.open(CACHE);
@@ -170,6 +174,9 @@ async function lookOver(url) {
   lookedOver.delete(url);
   await cache.delete(url);
   await cache.put(url, await fetched(url, hash));
+  if (doubted) return;
+  doubted = true;
+  for (const path of Object.keys(await allHashes())) await lookOver(ROOT + path).catch((error) => console.debug(error));
 }
 
 /** @param {Response} worker */

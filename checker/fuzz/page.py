@@ -92,6 +92,8 @@ class Reader:
         self.context.on("dialog", self._asked)
         self.context.on("request", lambda request: None if request.url.startswith((address, "data:", "blob:")) else self.wrong.append(f"asks for {request.url[:80]}"))
         self.stored: dict[str, dict[str, str]] = {"local": {}, "session": {}}
+        self._cache = ""
+        """The name of what the service worker keeps its files in, once there is a copy of it."""
         self._first_visit()
 
     def _first_visit(self) -> None:
@@ -112,10 +114,6 @@ class Reader:
         page.locator("[data-does=good]").click()
         page.locator("[data-does=undo]").wait_for()
         self.stored = page.evaluate(STORED)
-        self.goes(PLAIN)
-        page.evaluate(SAVE)
-        self.until(lambda: page.evaluate(HAS_CHECKER), "the checker is kept")
-        self._cache = page.evaluate(KEEP_WHOLE)
         page.close()
         self._hold_to_silence()
         if self.wrong:
@@ -150,6 +148,14 @@ class Reader:
             self.wrong.append(f"busy for {self.busiest:.1f} s")
         if self.megabytes > MEGABYTES:
             self.wrong.append(f"{self.megabytes:.0f} MB")
+
+    def has_files(self) -> None:
+        """Waits until the browser has kept all that it keeps for the next visit, and sets a copy of it aside."""
+        if not self._cache:
+            self.goes(PLAIN)
+            self.page.evaluate(SAVE)
+            self.until(lambda: self.page.evaluate(HAS_CHECKER), "the checker is kept")
+            self._cache = self.page.evaluate(KEEP_WHOLE)
 
     def restore(self) -> None:
         """The files that are kept, as they were."""

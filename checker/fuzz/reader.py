@@ -65,7 +65,7 @@ def _judged(number: int) -> tuple[float, float, str]:
 def wrong_in(text: str, said: dict) -> list[str]:
     """What an answer must not have: no words, a drawing that is no XML or has markup that could run, a place outside of the text, an endless message."""
     wrong = []
-    if not (said["text"] and said["headline"]):
+    if not said["headline"]:
         wrong.append("an answer without words")
     for name, drawing in said["drawings"].items():
         try:

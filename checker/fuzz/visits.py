@@ -299,6 +299,7 @@ SPOIL_MEMORY = """async ({ how, at }) => {
 
 
 def _spoiled_cache(chance: random.Random, reader: Reader) -> None:
+    reader.has_files()
     listed = json.loads((SITE / "offline.json").read_text("utf-8"))
     paths = [*listed["pages"], *listed["checker"], "offline.json", "?has=checker"]
     needed = [path for path in paths if path.startswith(("checker/", "assets/")) or "?" in path or path == "offline.json"]
@@ -324,6 +325,7 @@ def _spoiled_cache(chance: random.Random, reader: Reader) -> None:
 
 
 def _spoiled_memory(chance: random.Random, reader: Reader) -> None:
+    reader.has_files()
     how = chance.choice(["cut", "turned", "rubbish", "names", "no folder", "a folder of its name", "nothing, under its own hash"])
     reader.page.evaluate(SPOIL_MEMORY, {"how": how, "at": chance.choice([0, chance.random()])})
     try:

@@ -28,7 +28,11 @@ def reader(browser):
         somebody.context.close()
 
 
-@pytest.mark.parametrize("kind", KINDS)
+QUICK = [kind for kind in KINDS if kind not in ("kept files spoiled", "the checker's memory spoiled")]
+"""The others are slow, and `test_offline.py` and `test_saved_memory.py` hold the page to a sample of each."""
+
+
+@pytest.mark.parametrize("kind", QUICK)
 def test_a_hostile_visit_does_no_harm(reader, kind):
     visited = try_visit(reader, list(KINDS).index(kind) + len(KINDS))  # kinds take turns
     assert visited.kind == kind

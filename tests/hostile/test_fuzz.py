@@ -27,9 +27,9 @@ def test_a_number_is_one_text_and_kinds_take_turns():
 
 
 def test_harm_is_noticed():
-    said = {"text": "x", "headline": "x", "problems": [], "drawings": {}}
+    said = {"headline": "x", "problems": [], "drawings": {}}
     assert not wrong_in("board:", said)
-    assert wrong_in("board:", said | {"text": ""})
+    assert wrong_in("board:", said | {"headline": ""})
     assert wrong_in("board:", said | {"problems": [{"message": "x", "span": {"line": 9}}]})
     for drawing in ("<svg><g></svg>", "<svg><script/></svg>", "<svg onload='x()'/>", "<svg><a href='javascript:x()'/></svg>"):
         assert wrong_in("board:", said | {"drawings": {"power": drawing}})
