@@ -55,10 +55,14 @@ def unfold(page):
     page.evaluate("for (const fold of document.querySelectorAll('details')) fold.open = true")
 
 
+SHORTEN = "for (const part of document.querySelectorAll('article, article section, tbody')) [...part.children].slice(40).forEach(each => each.remove())"
+
+
 @pytest.mark.parametrize("kind", KINDS)
 def test_axe_finds_nothing_in_light_or_dark(open_kind, kind):
     page = open_kind(kind, color_scheme="light", reduced_motion="reduce")
     unfold(page)
+    page.evaluate(SHORTEN)  # of the longest lists more is only more of the same
     add_axe(page)
     for scheme, rules in (("default", {}), ("slate", {"runOnly": {"type": "rule", "values": ["color-contrast", "link-in-text-block"]}})):  # in the dark, only colours are others
         page.evaluate("scheme => document.body.setAttribute('data-md-color-scheme', scheme)", scheme)
