@@ -27,6 +27,7 @@ from collections.abc import Callable, Iterator
 from functools import partial
 
 from boardwright.board.assemble import Board
+from boardwright.board.feeding import Device, Line
 from boardwright.board.signal import ALWAYS, NEVER, Edge, Node, Role
 from boardwright.rules import things
 from boardwright.rules.registry import rule
@@ -44,9 +45,9 @@ def no_rescue_path(board: Board) -> Iterator[Judgement]:
     if _has_rescue_lead(board):
         yield clear(*failing.values(), severity=Severity.RISK)
         return
-    silent, asked = [], {}
+    silent, asked, hanging = [], {}, _hanging(board)
     for name, about in failing.items():
-        conducts = partial(_conducts, board, _dark(board, name))
+        conducts = partial(_conducts, board, _dark(board, name, hanging))
         if _is_heard(board, lambda edge, conducts=conducts: conducts(edge) is True):
             yield clear(about, severity=Severity.RISK)
         elif _is_heard(board, lambda edge, conducts=conducts: conducts(edge) is not False):
@@ -75,18 +76,28 @@ def _has_rescue_lead(board: Board) -> bool:
     return any(spare.length is None or not spare.length.known or spare.length.value >= needed for spare in marked)
 
 
-def _dark(board: Board, name: str) -> set[str]:
+def _hanging(board: Board) -> dict[str, list[Device]]:
+    """The devices with a line from each supply."""
+    found: dict[str, list[Device]] = {}
+    for device in board.power.devices.values():
+        for name in dict.fromkeys(name for line in device.lines for name in _fed_by(board, line)):
+            found.setdefault(name, []).append(device)
+    return found
+
+
+def _fed_by(board: Board, line: Line) -> list[str]:
+    behind = [line.after] if line.after in board.power.supplies else []
+    return [*(outlet.supply.name for outlet in line.outlets), *behind]
+
+
+def _dark(board: Board, name: str, hanging: dict[str, list[Device]]) -> set[str]:
     """Everything without power when a supply, or a switcher's own power, is gone."""
-    devices = board.power.devices
-    dark = {name}
-    growing = True
-    while growing:
-        growing = False
-        for device in devices.values():
-            feeds = [any(outlet.supply.name in dark for outlet in line.outlets) or line.after in dark & set(board.power.supplies) for line in device.lines]
-            if device.name not in dark and feeds and all(feeds):
+    dark, gone = {name}, [name]
+    while gone:
+        for device in hanging.get(gone.pop(), ()):
+            if device.name not in dark and all(any(name in dark for name in _fed_by(board, line)) for line in device.lines):
                 dark.add(device.name)
-                growing = True
+                gone.append(device.name)
     return dark
 
 
