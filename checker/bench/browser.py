@@ -15,7 +15,8 @@ import shutil
 import statistics
 import tempfile
 from collections.abc import Iterator
-from contextlib import AbstractContextManager, contextmanager
+from contextlib import contextmanager
+from functools import partial
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
@@ -80,8 +81,7 @@ class CachedFiles(StaticFiles):
         super(StaticFiles, self).end_headers()
 
 
-def served(folder: Path) -> AbstractContextManager[str]:
-    return serving(folder, files=CachedFiles)
+served = partial(serving, files=CachedFiles)
 
 
 def rows() -> Iterator[Row]:

@@ -1,6 +1,7 @@
 """A reader's browser that is watched: what the built site's pages do in it, and what they must never do.
 
-It has been at the site before, so the site, the checker and its memory are kept in it, and so are a board, a hunt and an exercise.
+It has been at the site before, so a board, a hunt and an exercise are kept in it; the site's files and the checker's memory are from
+the first visit on that wants them.
 Each visit begins from there, in a tab of its own.
 """
 
@@ -97,7 +98,7 @@ class Reader:
         self._first_visit()
 
     def _first_visit(self) -> None:
-        """Leaves something of every kind in the browser: what is damaged later is what the pages themselves have kept."""
+        """Leaves a board, a hunt and an exercise: what is damaged later is what the pages themselves have kept."""
         page = self.page = self._tab()
         self.goes(CHECKER)
         self.answered()

@@ -1,13 +1,12 @@
 """A Chromium for all tests of this folder, and the built checker served below a path of its own."""
 
 import shutil
-import threading
 from pathlib import Path
 
 import chromium
 import pytest
 from playwright.sync_api import sync_playwright
-from serve import StaticFiles, server
+from serve import StaticFiles, serving
 
 BROWSER = Path(__file__).parents[2] / "checker/browser"
 
@@ -37,8 +36,5 @@ def checker_url(tmp_path_factory):
     shutil.copytree(BROWSER / "dist", assets)
     shutil.copy(BROWSER / "client.mjs", assets)
     (folder / "a/site/index.html").write_text("<!doctype html><link rel=icon href=data:,><title>Checker</title>")
-    listening = server(folder, files=Strict)
-    threading.Thread(target=listening.serve_forever, daemon=True).start()
-    yield f"http://127.0.0.1:{listening.server_port}/a/site/"
-    listening.shutdown()
-    listening.server_close()
+    with serving(folder, files=Strict) as address:
+        yield f"{address}a/site/"

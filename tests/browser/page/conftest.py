@@ -5,13 +5,12 @@ Python, except where a test puts one of its own into ``canned``.
 """
 
 import json
-import threading
 from functools import lru_cache
 from pathlib import Path
 from urllib.parse import parse_qsl, urlsplit
 
 import pytest
-from serve import StaticFiles, server
+from serve import StaticFiles, serving
 
 from boardwright.browser import answer, book, hunt, write
 from browser.page.steps import HOUSE, canned
@@ -52,11 +51,8 @@ class SiteWithFakeWorker(StaticFiles):
 @pytest.fixture(scope="session")
 def site_url():
     assert (SITE / "checker/index.html").exists(), "The site has not been built. `make site` builds it."
-    listening = server(SITE, files=SiteWithFakeWorker)
-    threading.Thread(target=listening.serve_forever, daemon=True).start()
-    yield f"http://127.0.0.1:{listening.server_port}/"
-    listening.shutdown()
-    listening.server_close()
+    with serving(SITE, files=SiteWithFakeWorker) as address:
+        yield address
 
 
 @pytest.fixture

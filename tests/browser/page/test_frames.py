@@ -2,11 +2,10 @@
 
 import html
 import re
-import threading
 
 import pytest
 from playwright.sync_api import expect
-from serve import server
+from serve import serving
 
 from browser.page.steps import HOUSE, SAMPLE, add_axe
 from fuzz.damage import linked
@@ -20,16 +19,13 @@ HEIGHT = int(re.search(r'height="(\d+)"', FRAME)[1])
 def shop(tmp_path_factory):
     """A shop's own server: another port of this machine, and so another origin. Gives a function that publishes a page."""
     folder = tmp_path_factory.mktemp("shop")
-    listening = server(folder)
-    threading.Thread(target=listening.serve_forever, daemon=True).start()
+    with serving(folder) as address:
 
-    def publish(body):
-        (folder / "index.html").write_text(f'<!doctype html><meta charset="utf-8"><link rel="icon" href="data:,"><title>A shop</title><style>body {{ margin: 0 }}</style>{body}')
-        return f"http://127.0.0.1:{listening.server_port}/"
+        def publish(body):
+            (folder / "index.html").write_text(f'<!doctype html><meta charset="utf-8"><link rel="icon" href="data:,"><title>A shop</title><style>body {{ margin: 0 }}</style>{body}')
+            return address
 
-    yield publish
-    listening.shutdown()
-    listening.server_close()
+        yield publish
 
 
 @pytest.fixture
