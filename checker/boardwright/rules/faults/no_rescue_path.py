@@ -23,8 +23,7 @@ Analysis of single failures, by reach in the graph of the sound. What must be at
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from functools import partial
+from collections.abc import Iterator
 
 from boardwright.board.assemble import Board
 from boardwright.board.feeding import Device, Line
@@ -47,11 +46,11 @@ def no_rescue_path(board: Board) -> Iterator[Judgement]:
         return
     silent, asked, hanging = [], {}, _hanging(board)
     for name, about in failing.items():
-        conducts = partial(_conducts, board, _dark(board, name, hanging))
-        if _is_heard(board, lambda edge, conducts=conducts: conducts(edge) is True):
+        dark = _dark(board, name, hanging)
+        if _is_heard(board, dark, hopeful=False):
             yield clear(about, severity=Severity.RISK)
-        elif _is_heard(board, lambda edge, conducts=conducts: conducts(edge) is not False):
-            asked.setdefault(_unknown(board, conducts), []).append(about)
+        elif _is_heard(board, dark, hopeful=True):
+            asked.setdefault(_unknown(board, dark), []).append(about)
         else:
             silent.append(about)
     for box, about in asked.items():
@@ -101,10 +100,15 @@ def _dark(board: Board, name: str, hanging: dict[str, list[Device]]) -> set[str]
     return dark
 
 
-def _is_heard(board: Board, conducts: Callable[[Edge], bool]) -> bool:
-    """Whether any amplifier can hear anything in any state."""
+def _is_heard(board: Board, dark: set[str], hopeful: bool) -> bool:
+    """Whether any amplifier can hear anything in any state; ``hopeful``: by ways of which nobody says what they do, too."""
     signal = board.signal
     starts = _starts(board)
+
+    def conducts(edge: Edge) -> bool:
+        said = _conducts(board, dark, edge)
+        return hopeful if said is None else said
+
     ends = {signal.heard(amp) for amp in signal.amps} & signal.graph.ahead(starts, conducts)
     if not ends:
         return False
@@ -119,11 +123,11 @@ def _starts(board: Board) -> list[Node]:
     return [node for name in board.signal.sources for node in board.signal.starts(name)]
 
 
-def _unknown(board: Board, conducts: Callable[[Edge], bool | None]) -> str:
+def _unknown(board: Board, dark: set[str]) -> str:
     """The first box that the sound gets to of which nobody says what it does."""
     graph = board.signal.graph
-    reached = graph.ahead(_starts(board), lambda edge: conducts(edge) is True)
-    return next(edge.stage.name for node in graph.order if node in reached for edge in graph.leaving[node] if edge.stage and conducts(edge) is None)
+    reached = graph.ahead(_starts(board), lambda edge: _conducts(board, dark, edge) is True)
+    return next(edge.stage.name for node in graph.order if node in reached for edge in graph.leaving[node] if edge.stage and _conducts(board, dark, edge) is None)
 
 
 def _conducts(board: Board, dark: set[str], edge: Edge) -> bool | None:
