@@ -161,7 +161,7 @@ def test_the_schema_of_the_report_fits_every_report(site: Site):
     schema = json.loads(site.file("reference/report.schema.json").read_text("utf-8"))
     jsonschema.Draft202012Validator.check_schema(schema)
     validator = jsonschema.Draft202012Validator(schema)
-    for shown in [*BOARDS.by_path.values(), *BOARDS.everything[::5]]:
+    for shown in BOARDS.everything:
         assert not list(validator.iter_errors(to_plain(shown.report))), shown.name
 
 
