@@ -6,7 +6,6 @@
  * security policy allows, where in the page itself it would insert a <style> element, which such a policy forbids.
  */
 import { defaultKeymap, history, historyKeymap } from "@codemirror/commands";
-import { yaml } from "@codemirror/lang-yaml";
 import { syntaxHighlighting } from "@codemirror/language";
 import { nextDiagnostic, previousDiagnostic, setDiagnostics } from "@codemirror/lint";
 import { search, searchKeymap } from "@codemirror/search";
@@ -28,6 +27,7 @@ import { hiddenLetters } from "./hidden_letters.mjs";
 import { KINDS, shape } from "./kinds.mjs";
 import { hover } from "./hover.mjs";
 import { byLine, inWords } from "./marks.mjs";
+import { yamlColours } from "./yaml_colours.mjs";
 
 /** @typedef {import("./types.mjs").Kind} Kind */
 /** @typedef {import("./types.mjs").Mark} Mark */
@@ -51,7 +51,7 @@ export function codeEditor(text, { label, words, onChange, onMark }) {
     highlightActiveLine(),
     hiddenLetters,
     search({ top: true }),
-    yaml(),
+    yamlColours,
     completion(words),
     hover(words),
     syntaxHighlighting(colours),

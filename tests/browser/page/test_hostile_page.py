@@ -134,3 +134,30 @@ def test_what_the_theme_keeps_breaks_one_page_at_most(open_page, site_url, kept)
     assert page.evaluate("JSON.parse(localStorage.getItem('/.__palette')).index") == 1
     page.reload()
     assert page.evaluate("document.body.dataset.mdColorScheme") == "slate" and not wrong
+
+
+PASTED_INSIDE_CALLS = """text => {
+  const content = document.querySelector(".bw-code").shadowRoot.querySelector(".cm-content");
+  const clipboardData = new DataTransfer();
+  clipboardData.setData("text/plain", text);
+  const descend = (calls) => {
+    if (calls > 0) descend(calls - 1);
+    else content.dispatchEvent(new ClipboardEvent("paste", { clipboardData, bubbles: true, cancelable: true }));
+  };
+  content.focus();
+  descend(4000);
+}"""
+"""About two fifths of the calls inside calls that Chromium allows, as long as it has not compiled them."""
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["pedals: " + "[" * 299, "pedals: " + "[" * 4000, "pedals:\n" + "- " * 299 + "x", "pedals:\n" + "- " * 4000 + "x"],
+    ids=lambda text: f"{len(text)} letters of {text[-3:-1]}",
+)
+def test_the_editor_follows_no_more_levels_than_a_browser_allows(open_page, text):
+    page = open_page()
+    page.keyboard.press("Control+A")
+    page.evaluate(PASTED_INSIDE_CALLS, text)
+    assert editor_text(page).endswith(text)
+    expect(page.locator(".bw-state")).to_contain_text("Up to date, checked in")

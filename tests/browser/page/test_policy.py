@@ -22,7 +22,6 @@ PAGES = {
 def test_a_page_lives_within_its_policy(open_page, path):
     """``open_page`` fails on every violation: Chromium writes each to the console."""
     page = open_page(path)
-    page.wait_for_load_state("networkidle")
     assert page.locator("meta[http-equiv='Content-Security-Policy']").count() == 1
     # What the theme does when asked: change the palette, search in a worker.
     page.evaluate("document.querySelector('[data-md-component=palette] input:not(:checked)').click()")
