@@ -72,6 +72,11 @@ class Rig:
         feed = self.boxes()[box]["feed"]
         return feed["from"] if isinstance(feed, dict) else feed
 
+    def is_further_plug(self, box: str) -> bool:
+        """Whether it hangs on a daisy chain behind another box."""
+        feed = self.boxes()[box]["feed"]
+        return isinstance(feed, dict) and "after" in feed
+
     def on_outlet(self, outlet: str) -> list[str]:
         return [name for name in self.fed() if self.outlet_of(name) == outlet]
 

@@ -17,6 +17,7 @@ from boardwright.spec.figure import Figure, Origin, weakest
 if TYPE_CHECKING:
     from boardwright.board.assemble import Board
 
+BY_HAND = ("soldered", "crimped", "clamped")
 END_TO_END = "Ohms from one plug to the other, after taking away what the meter shows with its own probes together. Bend the lead at both plugs."
 ACROSS = "Ohms from tip to sleeve of one plug, the other plug free. Bend the lead at both plugs."
 
@@ -49,7 +50,7 @@ def is_handmade(board: Board, lead: Lead) -> bool:
     if lead.daisy or lead.made == "moulded" or lead.carries not in ("audio", "dc", "ac-low", "control"):
         return False
     section = lead.run.section if lead.run else None
-    if lead.made in ("soldered", "crimped", "clamped") or (section is not None and (section.cut is not None or section.stock)):
+    if lead.made in BY_HAND or (section is not None and (section.cut is not None or section.stock)):
         return True
     return not lead.leaves_board and any(stock.carries == lead.carries for stock in board.spec.stock.values())
 

@@ -8,9 +8,9 @@ build is under way.
 A meter takes ten seconds per lead. A reversed lead takes a pedal. A dry joint waits for the second song.
 
 ## How it decides
-It speaks only once `steps` or `readings` are written; then the build has begun. Every power lead, but for the further plugs of a
-daisy chain, wants a reading of `volts` at its plug (its sign tells the polarity: with the red probe inside, a centre-negative
-plug reads less than nothing). Every hand-made audio lead wants readings of `ohms`: `tip` and `sleeve` from end to end,
+It speaks only once `steps` or `readings` are written; then the build has begun. Every power lead wants a reading of `volts` at its
+plug (its sign tells the polarity: with the red probe inside, a centre-negative plug reads less than nothing). The further plugs of a
+daisy chain are told by its first one, unless they are hand-made or swap plus and minus. Every hand-made audio lead wants readings of `ohms`: `tip` and `sleeve` from end to end,
 `tip-to-sleeve` across, and at least one of them `flexed`, bent at both plugs; `of: all` says all three at once. A lead counts as
 hand-made if it is soldered, crimped or clamped, if its `cut` is given, or if it is cut from `stock`. Where `steps` are written,
 the power leads of a row are asked about once it was measured, its audio leads once it was listened to, and both once a row behind
@@ -28,7 +28,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from boardwright.board.assemble import Board
-from boardwright.board.bench.lead_readings import is_handmade
+from boardwright.board.bench.lead_readings import BY_HAND, is_handmade
 from boardwright.board.bench.plan import rows_of
 from boardwright.board.bench.taken import Taken, taken
 from boardwright.board.layout.leads import Lead
@@ -48,7 +48,7 @@ def lead_not_proved_before_use(board: Board) -> Iterator[Judgement]:
         for name in each.where:
             found.setdefault(name, []).append(each)
     used = _used(board)
-    power = [lead for lead in board.layout.leads if lead.carries in ("dc", "ac-low") and not lead.daisy and used("meter", lead.end.name)]
+    power = [lead for lead in board.layout.leads if lead.carries in ("dc", "ac-low") and not _is_told_by_the_first(board, lead) and used("meter", lead.end.name)]
     audio = [lead for lead in board.layout.leads if lead.carries == "audio" and is_handmade(board, lead) and used("listen", *(end.name for end in lead.ends))]
     yield from _judge(
         [lead for lead in power if not _metered(board, lead, found)], power,
@@ -87,6 +87,13 @@ def _judge(lacking: list[Lead], all_of_them: list[Lead], sentence: str, remedy: 
 
 def _thing(lead: Lead) -> Thing:
     return Thing(lead.label, lead.run.path if lead.run else lead.path)
+
+
+def _is_told_by_the_first(board: Board, lead: Lead) -> bool:
+    """Whether it ends in a further plug of a bought daisy chain, which is the same way round as the one before it."""
+    if not lead.daisy or lead.made in BY_HAND:
+        return False
+    return not any(line.reversals for line in board.power.devices[lead.end.name].lines if line.path == lead.path)
 
 
 def _metered(board: Board, lead: Lead, found: dict[str, list[Taken]]) -> bool:
