@@ -10,7 +10,7 @@ import pytest
 from scipy import integrate
 
 from boardwright.board.assemble import assemble
-from boardwright.board.layout.coupling import beside, gain_between, mutual
+from boardwright.board.layout.coupling import beside, gain_between, lies_apart, mutual
 from boardwright.physics.fields import MU_0
 from boardwright.physics.inductance import coplanar_pairs
 from boardwright.rules.routing.crossing_not_square import heard_share
@@ -50,6 +50,16 @@ def test_long_neighbours_against_the_formula_of_two_pairs():
     # 10 m long at 10 mm: the ends do not matter
     found = mutual([(0, 0), (10, 0)], [(0, 0.01), (10, 0.01)], 0.003, 0.002, 0.0)
     assert abs(found) / 10 == pytest.approx(coplanar_pairs(0.003, 0.002, 0.01), rel=2e-3)
+
+
+def test_nothing_jumps_where_two_leads_begin_to_touch():
+    # One 3 mm and one 5 mm thick: side by side they touch at 4 mm, and nearer than that one lies a little above the other.
+    def heard(apart):
+        text = f"runs: [{{id: d1, carries: dc, od: 3, path: [[0, 0], [200, 0]]}}, {{id: a1, carries: audio, od: 5, path: [[0, {apart}], [200, {apart}]]}}]"
+        power, sound = assemble(read(text, fragment=True)).layout.runs
+        return mutual(power.points, sound.points, 0.003, 0.002, lies_apart(power, sound))
+
+    assert heard(3.999) == pytest.approx(heard(4.001), rel=5e-3)
 
 
 def test_square_crossing_hears_nothing():

@@ -35,6 +35,14 @@ def decibels(**quantities: float) -> None:
             raise ValueError(f"{_spoken(name)} must be a number of decibels up to 600 either way, but it is {value!r}")
 
 
+def share(**quantities: float) -> None:
+    """Refuse any share that is not above zero and up to one."""
+    positive(**quantities)
+    for name, value in quantities.items():
+        if value > 1:
+            raise ValueError(f"{_spoken(name)} must be a share of one at most, but it is {value!r}")
+
+
 def within(low: float, high: float, **quantities: float) -> None:
     """Refuse any quantity outside low to high, both included."""
     for name, value in quantities.items():

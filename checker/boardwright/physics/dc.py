@@ -112,17 +112,16 @@ def operating_point(source: Source, leads: Sequence[Lead]) -> OperatingPoint | N
     positive(voltage=source.voltage)
     not_negative(resistance=source.resistance)
     tree = _Tree(source, leads)
-    slack = _SETTLED * source.voltage
     voltages = before = [float(source.voltage)] * len(tree.parent)
     for _ in range(_MOST_STEPS):
         lower = tree.newton_step(voltages)
         if lower is None:
             break
         falls = [high - low for high, low in zip(voltages, lower, strict=True)]
-        if min(falls) < -slack:
+        if min(falls) < -tree.slack:
             break  # only rounding can turn a falling voltage round: this is the edge
         before, voltages = voltages, lower
-        if max(falls) <= slack:
+        if max(falls) <= tree.slack:
             break
     # At the very edge the last step divides by what rounding left of a pivot, and may leap away: the one before stands.
     return next((tree.report(settled) for settled in (voltages, before) if tree.balances(settled)), None)
@@ -157,6 +156,7 @@ class _Tree:
 
     def __init__(self, source: Source, leads: Sequence[Lead]) -> None:
         self.source = source
+        self.slack = _SETTLED * source.voltage
         self.ends: list[Hashable] = [None]
         self.parent: list[int] = [0]
         self.resistance: list[float] = [source.resistance]
@@ -213,10 +213,9 @@ class _Tree:
 
     def balances(self, voltages: list[float]) -> bool:
         """Whether the drops along the leads account for the given voltages."""
-        slack = _SETTLED * self.source.voltage
         for place, current in enumerate(self.currents(voltages)):
             above = voltages[self.parent[place]] if place else self.source.voltage
-            if abs(above - self.resistance[place] * current - voltages[place]) > slack:
+            if abs(above - self.resistance[place] * current - voltages[place]) > self.slack:
                 return False
         return True
 

@@ -1,6 +1,6 @@
 """How warm a supply gets."""
 
-from ._inputs import not_negative, positive, within
+from ._inputs import not_negative, positive, share
 from .sources import converter_input_power
 
 
@@ -63,6 +63,6 @@ def temperature_rise(loss: float, area: float, film: float, exposed: float) -> f
         Newton's law of cooling, P / (h A f).
     """
     not_negative(loss=loss)
-    positive(area=area, film=film, exposed=exposed)
-    within(0, 1, exposed=exposed)
+    positive(area=area, film=film)
+    share(exposed=exposed)
     return loss / (film * area * exposed)

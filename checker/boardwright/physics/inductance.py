@@ -208,15 +208,14 @@ def induced_voltage(mutual: float, frequency: float, current: float) -> float:
 
 def _skew_term(s: float, t: float, gap: float, cosine: float, sine: float) -> float:
     """A function of two positions whose mixed second derivative is one over the distance between them."""
-    term = 0.0
-    for here, there in ((s, t), (t, s)):
-        aside = math.hypot(here * sine, gap)
-        if here and aside:
-            term += here * math.asinh((there - here * cosine) / aside)
     distance = math.hypot(s - t * cosine, t * sine, gap)
-    if gap:
-        term -= gap / sine * math.atan2(gap**2 * cosine + s * t * sine**2, gap * distance * sine)
-    return term
+    turned = gap / sine * math.atan2(gap**2 * cosine + s * t * sine**2, gap * distance * sine)
+    return _along(s, t, gap, cosine, sine) + _along(t, s, gap, cosine, sine) - turned
+
+
+def _along(here: float, there: float, gap: float, cosine: float, sine: float) -> float:
+    aside = math.hypot(here * sine, gap)
+    return here * math.asinh((there - here * cosine) / aside) if here and aside else 0.0
 
 
 def _parallel_integral(apart: Vector, u: Vector, reach: float, length: float) -> float:

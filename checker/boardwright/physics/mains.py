@@ -1,6 +1,6 @@
 """Mains arithmetic: what a load draws, and whether another country's mains suits its transformer."""
 
-from ._inputs import not_negative, positive, within
+from ._inputs import not_negative, positive, share
 
 
 def apparent_power(power: float, power_factor: float) -> float:
@@ -20,8 +20,7 @@ def apparent_power(power: float, power_factor: float) -> float:
         Definition of the power factor.
     """
     not_negative(power=power)
-    positive(power_factor=power_factor)
-    within(0, 1, power_factor=power_factor)
+    share(power_factor=power_factor)
     return power / power_factor
 
 

@@ -4,7 +4,7 @@ import math
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from ._inputs import SMALLEST, not_negative, positive, within
+from ._inputs import SMALLEST, not_negative, positive, share
 
 RECTIFIER_NO_LOAD = math.sqrt(2)
 """Peak of a sine against its effective value: the capacitor behind a rectifier charges to the peak [1]."""
@@ -148,8 +148,7 @@ def converter_input_power(output_power: float, efficiency: float) -> float:
         Definition of efficiency.
     """
     not_negative(output_power=output_power)
-    positive(efficiency=efficiency)
-    within(0, 1, efficiency=efficiency)
+    share(efficiency=efficiency)
     return output_power / efficiency
 
 

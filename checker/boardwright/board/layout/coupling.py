@@ -57,10 +57,10 @@ def _filaments(first: Sequence[Point], second: Sequence[Point], apart: float) ->
 
 
 def lies_apart(one: Run, other: Run) -> float:
-    """How far one run lies above the other (m): nothing, unless they touch or cross; then one lies on the other."""
+    """How far one run lies above the other (m): nothing where they lie side by side, as high as they touch where they cross."""
     touching = (one.od.value + other.od.value) / 2
     nearest = min((segment_distance(a, b) for a in segments(one.points) for b in segments(other.points)), default=math.inf)
-    return touching if nearest < touching else 0.0
+    return math.sqrt(max(0.0, touching**2 - nearest**2))
 
 
 def gain_between(audio: Audio, devices: dict[str, Device], runs: Sequence[Run], first: str, last: str) -> float | None:

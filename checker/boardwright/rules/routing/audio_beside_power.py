@@ -15,7 +15,7 @@ control leads {{ limit beside-data }} for {{ limit beside-data-length }} (advice
 silent). Whatever the distance, it trips where the voltage that is induced, worked out from the true ways of both and
 amplified by what follows, comes above {{ limit coupling-floor }} at the amplifier. Current that is not stated is taken as
 {{ limit mains-current }} of mains, {{ limit low-ac-current }} of low-voltage AC, {{ limit ripple-current }} of ripple at
-{{ limit ripple-frequency }} in DC.
+{{ limit ripple-frequency }} in DC. A lead that is thinner than usual has its conductors nearer to each other in proportion.
 
 ## How to mend it
 Sound along the front of a row, power along the back; cross once, squarely.
@@ -33,10 +33,9 @@ from boardwright import limits
 from boardwright.board.assemble import Board
 from boardwright.board.layout.coupling import lies_apart, mutual
 from boardwright.board.layout.geometry import length_beside
-from boardwright.board.layout.runs import Run
+from boardwright.board.layout.runs import Run, usual_od
 from boardwright.limits import Limit
-from boardwright.physics.fields import MU_0
-from boardwright.physics.inductance import induced_voltage
+from boardwright.physics.inductance import coplanar_pairs, induced_voltage
 from boardwright.rules.layout._shared import mm, size
 from boardwright.rules.registry import rule
 from boardwright.rules.routing._shared import of_run, pairs, too_much, ways
@@ -97,10 +96,11 @@ def _induced(board: Board, sound: Run, other: Run) -> Judgement | None:
     joins = sound.section.joins
     gain = board.signal.gain_to_amp(joins[1].thing) if joins else None
     frequency = (limits.RIPPLE_FREQUENCY if other.carries == "dc" else limits.HUM_FREQUENCY).value
-    spacing = (limits.MAINS_SPACING if other.carries == "mains" else limits.PAIR_SPACING).value
-    if not over(_at_most(sound, other, spacing, frequency, current.value) + (gain or 0.0), limits.COUPLING_FLOOR.value):
+    spacing = _spacing(other, limits.MAINS_SPACING if other.carries == "mains" else limits.PAIR_SPACING)
+    sound_spacing = _spacing(sound, limits.SIGNAL_SPACING)
+    if not over(_at_most(sound, other, sound_spacing, spacing, frequency, current.value) + (gain or 0.0), limits.COUPLING_FLOOR.value):
         return None
-    coupled = mutual(other.points, sound.points, spacing, limits.SIGNAL_SPACING.value, lies_apart(sound, other))
+    coupled = mutual(other.points, sound.points, spacing, sound_spacing, lies_apart(sound, other))
     volts = induced_voltage(coupled, frequency, current.value)
     level = 20 * math.log10(volts) + (gain or 0.0) if volts > 0 else -math.inf
     if not over(level, limits.COUPLING_FLOOR.value):
@@ -118,10 +118,15 @@ def _induced(board: Board, sound: Run, other: Run) -> Judgement | None:
     )
 
 
-def _at_most(sound: Run, other: Run, spacing: float, frequency: float, current: float) -> float:
-    """More than what could be induced (dBV): the shorter run in full, side by side at the least distance of the two."""
-    apart = max(sound.bounds.distance(other.bounds), (sound.od.value + other.od.value) / 2, spacing)
-    per_metre = 4 * MU_0 * spacing * limits.SIGNAL_SPACING.value / (2 * math.pi * apart**2)
+def _spacing(run: Run, usual: Limit) -> float:
+    """From the middle of one conductor to the other (m); they stay inside of a lead that is thinner than usual."""
+    return usual.value * min(1.0, run.od.value / usual_od(run.carries).value)
+
+
+def _at_most(sound: Run, other: Run, sound_spacing: float, spacing: float, frequency: float, current: float) -> float:
+    """More than what could be induced (dBV): the shorter run in full, side by side at the least distance of the two, and more than once."""
+    apart = max(sound.bounds.distance(other.bounds), (sound.od.value + other.od.value) / 2)
+    per_metre = 8 * coplanar_pairs(spacing, sound_spacing, apart)
     volts = induced_voltage(per_metre * min(sound.way_length, other.way_length), frequency, current)
     return 20 * math.log10(volts) if volts > 0 else -math.inf
 

@@ -39,7 +39,7 @@ from boardwright.spec.figure import figure, tell
 def level_class_mismatch(board: Board) -> Iterator[Judgement]:
     stages = board.signal.stages
     leads = [edge for edge in board.signal.graph.edges if edge.hop is not None and edge.start.thing in stages and edge.end.thing in stages]
-    loud = {edge.start.thing for edge in leads if over(_gap(board, edge) or 0.0, limits.LEVEL_HOT.value)}
+    loud = {edge.start.thing for edge in leads if (gap := _gap(board, edge)) is not None and over(gap, limits.LEVEL_HOT.value)}
     for edge in leads:
         yield from _lead(board, edge, loud)
 
