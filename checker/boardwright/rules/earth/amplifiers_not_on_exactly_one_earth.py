@@ -39,7 +39,7 @@ from boardwright.rules.verdict import Judgement, Severity, cannot_tell, clear, t
 @rule(Severity.FAULT, Severity.ADVICE, lesson="one-earth", explained_by=("isolation-bridged-by-side-path",))
 def amplifiers_not_on_exactly_one_earth(board: Board) -> Iterator[Judgement]:
     ground = board.ground
-    if not ground.amps or not ground.screens:
+    if not ground.amps:
         return
     answer = board.one_earth
     loops = [loop for loop in answer.loops if set(loop.cords) <= set(ground.amps)]
