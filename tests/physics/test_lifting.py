@@ -42,7 +42,7 @@ def test_limits_of_the_equation():
     assert lifting.vertical_multiplier(1.76) == 0
     assert lifting.distance_multiplier(1.76) == 0
     assert lifting.asymmetry_multiplier(math.radians(136)) == 0
-    assert lifting.asymmetry_multiplier(math.radians(134.9)) == approx(1 - 0.0032 * 134.9)
+    assert lifting.asymmetry_multiplier(math.radians(135)) == approx(0.57, abs=0.005)
     assert lifting.horizontal_multiplier(0) == lifting.distance_multiplier(0) == 1
 
 

@@ -178,6 +178,7 @@ def test_nothing_unknown():
         (lambda: search.one_by_one_cost([1], [1]), "one cost"),
         (lambda: search.after_test([1, 1], 2, True), "part"),
         (lambda: search.after_test([1, 0], 0, True), "no suspect"),
+        (lambda: search.after_test([1, 1], 0, False, false_pass=1), "no suspect"),
         (lambda: search.after_test([1, 1], 0, True, false_pass=2), "false pass"),
         (lambda: search.entropy([]), "at least one part"),
         (lambda: search.equal_split_tests(0), "whole number"),

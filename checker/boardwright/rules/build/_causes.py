@@ -66,10 +66,9 @@ def _of_current(taken: Taken, expected: Expected | None) -> tuple[str, ...]:
 
 
 def _of_lead(taken: Taken) -> tuple[str, ...]:
-    contacts = {each.of for each in taken.expected} or {taken.reading.of}
-    if contacts == {"tip-to-sleeve"}:
+    if taken.reading.of == "tip-to-sleeve":
         return ("a whisker of braid across the plug", "insulation that the iron has melted", "the other plug is still in something")
-    if isinstance(taken.got, str) and taken.got == "open":
+    if taken.got == "open":
         return ("a joint that never took, or a broken conductor", "a plug of another kind at the far end", "a screen that is connected at one end only")
     return ("a dry joint", "strands that are broken behind the plug", "a dirty contact: wipe it and measure again")
 

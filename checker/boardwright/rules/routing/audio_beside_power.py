@@ -98,11 +98,10 @@ def _induced(board: Board, sound: Run, other: Run) -> Judgement | None:
     frequency = (limits.RIPPLE_FREQUENCY if other.carries == "dc" else limits.HUM_FREQUENCY).value
     spacing = _spacing(other, limits.MAINS_SPACING if other.carries == "mains" else limits.PAIR_SPACING)
     sound_spacing = _spacing(sound, limits.SIGNAL_SPACING)
-    if not over(_at_most(sound, other, sound_spacing, spacing, frequency, current.value) + (gain or 0.0), limits.COUPLING_FLOOR.value):
+    if not over(_level(_at_most(sound, other, sound_spacing, spacing), frequency, current, gain), limits.COUPLING_FLOOR.value):
         return None
     coupled = mutual(other.points, sound.points, spacing, sound_spacing, lies_apart(sound, other))
-    volts = induced_voltage(coupled, frequency, current.value)
-    level = 20 * math.log10(volts) + (gain or 0.0) if volts > 0 else -math.inf
+    level = _level(coupled, frequency, current, gain)
     if not over(level, limits.COUPLING_FLOOR.value):
         return None
     return trips(
@@ -123,12 +122,16 @@ def _spacing(run: Run, usual: Limit) -> float:
     return usual.value * min(1.0, run.od.value / usual_od(run.carries).value)
 
 
-def _at_most(sound: Run, other: Run, sound_spacing: float, spacing: float, frequency: float, current: float) -> float:
-    """More than what could be induced (dBV): the shorter run in full, side by side at the least distance of the two, and more than once."""
+def _at_most(sound: Run, other: Run, sound_spacing: float, spacing: float) -> float:
+    """More than their mutual inductance can be (H): eight times that of the shorter one in full, side by side at their least distance."""
     apart = max(sound.bounds.distance(other.bounds), (sound.od.value + other.od.value) / 2)
-    per_metre = 8 * coplanar_pairs(spacing, sound_spacing, apart)
-    volts = induced_voltage(per_metre * min(sound.way_length, other.way_length), frequency, current)
-    return 20 * math.log10(volts) if volts > 0 else -math.inf
+    return 8 * coplanar_pairs(spacing, sound_spacing, apart) * min(sound.way_length, other.way_length)
+
+
+def _level(coupled: float, frequency: float, current: Figure, gain: float | None) -> float:
+    """What is induced (dBV), counted at the amplifier."""
+    volts = induced_voltage(coupled, frequency, current.value)
+    return 20 * math.log10(volts) + (gain or 0.0) if volts > 0 else -math.inf
 
 
 def _current(run: Run) -> Figure:

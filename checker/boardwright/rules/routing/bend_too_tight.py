@@ -69,7 +69,7 @@ def _corners(run: Run) -> Iterator[_Bend]:
             share = min(plug / length, 1.0)
             points[end] = tuple(a + (b - a) * share for a, b in zip(points[end], points[inner], strict=True))  # type: ignore[assignment]
     for corner in range(1, len(points) - 1):
-        radius = 0.0 if points[corner] in (points[corner - 1], points[corner + 1]) else corner_radius(points, corner)
+        radius = corner_radius(points, corner)
         if not math.isinf(radius):
             x, y = run.points[corner]
             yield _Bend(max(radius - run.od.value / 2, 0.0), f"the corner at [{x * 1000:.0f}, {y * 1000:.0f}]")

@@ -66,11 +66,10 @@ def _lead(board: Board, edge: Edge, loud: set[str]) -> Iterator[Judgement]:
     out, into = gives(source, edge.start.jack), takes(target, edge.end.jack)
     to_return = target.role is Role.AMP and "return" in edge.end.jack and target.name not in loud
     least = limits.LEVEL_SOFT if to_return else limits.LEVEL_WEAK
-    if not over(gap, limits.LEVEL_HOT.value) and not over(least.value, gap):
+    hot, weak = over(gap, limits.LEVEL_HOT.value), over(limits.LEVEL_WEAK.value, gap)
+    if not hot and not over(least.value, gap):
         yield clear(*about)
         return
-    hot = gap > 0
-    weak = over(limits.LEVEL_WEAK.value, gap)
     soft = "far too soft for that input: you hear mostly hiss" if weak else "soft for that input: the amplifier is not driven as it should be, and hisses more"
     said = "it is far too loud for that input, and distorts" if hot else f"it is {soft}"
     yield trips(
