@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property
 
 from boardwright import limits
 from boardwright.board.layout.geometry import Point, Rect, bounds, path_length
@@ -16,6 +16,7 @@ from boardwright.spec.sections.stock import Stock
 _DIAMETERS = {"audio": limits.OD_AUDIO, "dc": limits.OD_DC, "ac-low": limits.OD_DC, "mains": limits.OD_MAINS}
 
 
+@cache
 def usual_od(carries: str | None) -> Figure:
     """Outer diameter (m) of a cable that does not state it."""
     return assumed(_DIAMETERS.get(carries or "audio", limits.OD_DATA).value, "m")
@@ -50,8 +51,9 @@ class Run:
         """The rectangle that its way stays in."""
         return bounds(self.points)
 
-    @property
+    @cached_property
     def od(self) -> Figure:
+        """Its outer diameter (m)."""
         for stated in (self.section.od, self.stock.od if self.stock else None):
             if stated is not None and stated.known and stated.value > 0:
                 return stated
