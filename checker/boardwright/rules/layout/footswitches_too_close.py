@@ -34,7 +34,6 @@ from boardwright.limits import Limit
 from boardwright.rules.layout._shared import mm, of_box, size
 from boardwright.rules.registry import rule
 from boardwright.rules.verdict import Judgement, Severity, clear, limit, over, trips
-from boardwright.spec.figure import Origin
 
 TOLD = 4
 """Neighbours that are told of for each box."""
@@ -102,6 +101,6 @@ def _judge(apart: float, boxes: list[Box], sentence: str, remedy: str) -> Iterat
                 [of_box(box) for box in boxes],
                 f"{sentence}: {shoe}.",
                 remedy,
-                [size("apart", apart, min(origin, Origin.STATED)), limit("at least", bound)],
+                [size("apart", apart, origin), limit("at least", bound)],
             )
             return

@@ -125,10 +125,11 @@ def _mismatch(item: Item, settings: tuple[Setting, ...], wrong: list[Nominal]) -
     too_high = [nominal for nominal in wrong if nominal.volts > most]
     named = too_high or wrong
     places = series(f"{tell(nominal.volts, 'V')} {nominal.where}" for nominal in named)
-    allowed = f"{item.input.volts}" if _set_to(item) is None else f"{tell(_set_to(item) or 0, 'V')} as it is set"
+    chosen = _set_to(item)
+    allowed = f"{item.input.volts}" if chosen is None else f"{tell(chosen, 'V')} as it is set"
     numbers = [
         _number("the wall gives", named[0]),
-        Number("the label allows", allowed, most, "V", item.input.draw.origin.word if item.input.draw.known else "stated"),
+        Number("the label allows", allowed, most, "V", Origin.STATED.word),
     ]
     if too_high:
         return trips(
