@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Collection
 from dataclasses import dataclass, field
 from functools import cached_property
+from typing import NamedTuple
 
 from boardwright import limits
 from boardwright.board.feeding import Device, Line, assemble_feeding, total
@@ -17,8 +18,7 @@ from boardwright.spec.figure import Figure, Origin, assumed, figure, unknown, we
 from boardwright.spec.read import Spec
 
 
-@dataclass(frozen=True, slots=True)
-class Arrival:
+class Arrival(NamedTuple):
     """What arrives at a device. ``volts`` is ``None`` when the network cannot settle."""
 
     volts: float | None

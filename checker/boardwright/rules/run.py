@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Hashable, Iterable
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 import boardwright.rules.build
 import boardwright.rules.earth
@@ -92,7 +92,7 @@ def _accept(board: Board, outcome: Outcome) -> None:
             refused.add(meant)
             continue
         used.add(meant)
-        outcome.judgements[position] = (rule, replace(judged, verdict=Verdict.ACCEPTED))
+        outcome.judgements[position] = (rule, judged._replace(verdict=Verdict.ACCEPTED))
         outcome.accepted.append((rule, judged, board.spec.accept[meant].because or "no reason given"))
     for number, accept in board.spec.accept.items():
         where: Path = ("accept", number)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import NamedTuple
 
 from boardwright.limits import Limit
 from boardwright.spec.figure import Figure, Origin, tell
@@ -31,8 +32,7 @@ class Verdict(StrEnum):
     ACCEPTED = "accepted"
 
 
-@dataclass(frozen=True, slots=True)
-class Thing:
+class Thing(NamedTuple):
     """Something a judgement is about: its name as a person says it, and where it stands."""
 
     name: str
@@ -59,8 +59,7 @@ def limit(name: str, used: Limit) -> Number:
     return Number(name, tell(used.value, used.unit), used.value, used.unit, "limit")
 
 
-@dataclass(frozen=True, slots=True)
-class Judgement:
+class Judgement(NamedTuple):
     """One rule's word on one thing (or several that belong together)."""
 
     verdict: Verdict

@@ -9,7 +9,7 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import Annotated, Any
+from typing import Annotated, Any, NamedTuple
 
 from pydantic import BaseModel, ConfigDict, GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic_core import PydanticCustomError, core_schema
@@ -184,8 +184,7 @@ ThingName = Annotated[str, Read(lambda text: text.strip(), {"type": ["string", "
 """The name of something that the board describes. ``format`` tells editors whose names to offer: see ``site/editor_words.py``."""
 
 
-@dataclass(frozen=True, slots=True)
-class Jack:
+class Jack(NamedTuple):
     """A thing, or one jack of it: ``echo.out_l``."""
 
     thing: str

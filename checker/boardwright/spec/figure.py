@@ -5,9 +5,10 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from enum import IntEnum
 from functools import lru_cache
+from typing import NamedTuple
 
 from boardwright.spec.wording import either, shown
 
@@ -30,8 +31,7 @@ def weakest(origins: Iterable[Origin]) -> Origin:
     return min(origins, default=Origin.STATED)
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
+class Figure(NamedTuple):
     """A quantity in SI units, single (``low == high``) or a range; both ``None`` when it is unknown."""
 
     low: float | None
@@ -60,7 +60,7 @@ class Figure:
         return f"{tell(self.low, self.unit)} to {tell(self.high, self.unit)}"
 
     def as_(self, origin: Origin) -> Figure:
-        return replace(self, origin=origin)
+        return self._replace(origin=origin)
 
 
 def assumed(value: float, unit: str) -> Figure:

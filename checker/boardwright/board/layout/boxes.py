@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cached_property
+from typing import NamedTuple
 
 from boardwright import limits
 from boardwright.board.kinds import Kind, kind_of
@@ -27,8 +28,7 @@ UNSTEPPED = ("buffer", "mixer", "splitter", "wireless-receiver", "reamp", "di", 
 Section = BoxSection | SupplySection
 
 
-@dataclass(frozen=True, slots=True)
-class Socket:
+class Socket(NamedTuple):
     """A socket of a box where it stands. ``offset`` runs along its side, as x or y of the board; ``None``: not known."""
 
     side: str

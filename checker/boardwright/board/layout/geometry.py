@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 Point = tuple[float, float]
 Segment = tuple[Point, Point]
@@ -20,8 +21,7 @@ _ROUNDING = 1e-9
 """Places are written to the millimetre; what is exactly at a distance must not fall inside it by the last bit."""
 
 
-@dataclass(frozen=True, slots=True)
-class Rect:
+class Rect(NamedTuple):
     """A footprint: x to the right, y away from the player."""
 
     left: float

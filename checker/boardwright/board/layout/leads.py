@@ -6,6 +6,7 @@ import itertools
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from boardwright import limits
 from boardwright.board.audio import GUITAR, Audio
@@ -25,8 +26,7 @@ DATA = ("midi", "usb", "control")
 POWER = ("dc", "ac-low", "mains")
 
 
-@dataclass(frozen=True, slots=True)
-class End:
+class End(NamedTuple):
     """One end of a lead: the thing and jack, and where that is if it stands on the board."""
 
     jack: Jack

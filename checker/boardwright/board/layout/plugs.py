@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from boardwright import limits
 from boardwright.board.layout.boxes import Box, Socket
@@ -12,8 +12,7 @@ from boardwright.board.layout.leads import POWER, End, Lead
 from boardwright.spec.figure import Origin
 
 
-@dataclass(frozen=True, slots=True)
-class Plug:
+class Plug(NamedTuple):
     """A plug in its socket."""
 
     lead: Lead
@@ -47,8 +46,7 @@ def plugs_in(boxes: list[Box], leads: list[Lead]) -> dict[str, list[Plug]]:
     return found
 
 
-@dataclass(frozen=True, slots=True)
-class Squeeze:
+class Squeeze(NamedTuple):
     """A plug and what stands before it. ``needed`` counts the plug that comes the other way, if there is one."""
 
     plug: Plug

@@ -69,7 +69,7 @@ def copies(edge: Edge) -> bool:
     return edge.copies
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(slots=True, eq=False)
 class Walk:
     """A way while it is being walked. Ways share what they have in common; copied at each step they would cost the square of their length."""
 

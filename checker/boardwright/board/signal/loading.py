@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from boardwright import limits
 from boardwright.board.audio import GUITAR
@@ -25,8 +26,7 @@ PICKUPS = {
 say more than absolute figures: real coils peak a little less."""
 
 
-@dataclass(frozen=True, slots=True)
-class Segment:
+class Segment(NamedTuple):
     """A way from a source to the first input that drives what follows."""
 
     source: str

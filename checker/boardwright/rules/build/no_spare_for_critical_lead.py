@@ -26,7 +26,7 @@ Bridges of a graph; common practice, no published source.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from boardwright import limits
 from boardwright.board.assemble import Board
@@ -44,8 +44,7 @@ from boardwright.spec.power_phrase import Flow
 from boardwright.spec.sections.spares import Spare
 
 
-@dataclass(frozen=True, slots=True)
-class _Need:
+class _Need(NamedTuple):
     """Something that wants a spare."""
 
     thing: Thing

@@ -24,7 +24,6 @@ Geometry; common practice.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from boardwright import limits
 from boardwright.board.assemble import Board
@@ -70,7 +69,7 @@ def _together(judged: list[Judgement]) -> Iterator[Judgement]:
     for severity in sorted({each.severity for each in judged}, key=lambda each: each.rank):
         first, *rest = (each for each in judged if each.severity is severity)
         same = f"{len(rest)} more of its plugs" if len(rest) > 1 else "one more of its plugs"
-        yield replace(first, sentence=f"{first.sentence} The same goes for {same}.") if rest else first
+        yield first._replace(sentence=f"{first.sentence} The same goes for {same}.") if rest else first
 
 
 def _judge(board: Board, box: Box, plug: Plug, deck: Deck, area: Rect, proud: dict[str, Box]) -> Judgement | None:

@@ -18,7 +18,7 @@ from boardwright.spec.problem import Edit
 
 def with_move(board: Board, device: Device, judged: Judgement, alone: bool = False) -> Judgement:
     """A judgement that trips, with the offer to move ``device``; ``alone``: to an outlet whose return it shares with nothing."""
-    return replace(judged, edits=tuple(_moves(board, device, alone))) if judged.verdict is Verdict.TRIPS else judged
+    return judged._replace(edits=tuple(_moves(board, device, alone))) if judged.verdict is Verdict.TRIPS else judged
 
 
 def with_relief(board: Board, circuit: Circuit, excess: float, judged: Judgement) -> Judgement:
@@ -26,7 +26,7 @@ def with_relief(board: Board, circuit: Circuit, excess: float, judged: Judgement
     draws = [(device.draw(circuit.volts).value_or(0.0), device) for device in circuit.devices]
     heavy = sorted((pair for pair in draws if not over(excess, pair[0])), key=lambda pair: pair[0])
     offered = (edits for _, device in heavy if (edits := tuple(_moves(board, device, alone=False))))
-    return replace(judged, edits=next(offered, ()))
+    return judged._replace(edits=next(offered, ()))
 
 
 def renamed(board: Board, line: Line, wrong: str, right: str | None) -> tuple[Edit, ...]:

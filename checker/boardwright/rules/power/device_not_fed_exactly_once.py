@@ -20,7 +20,6 @@ Counting.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from boardwright.board.assemble import Board
 from boardwright.board.feeding import Device
@@ -109,4 +108,4 @@ def _lost(board: Board, device: Device) -> Iterator[Judgement]:
                 f"Name one of {things.listed(known)}." if known else "Describe the supply and its outlets.",
                 at=line.path,
             )
-            yield replace(judged, edits=renamed(board, line, str(jack), guess))
+            yield judged._replace(edits=renamed(board, line, str(jack), guess))
