@@ -16,7 +16,7 @@ from boardwright.report.columns import in_utf16, lines_of
 from boardwright.report.cut_list import cut_list, to_csv
 from boardwright.report.drawings import drawn
 from boardwright.report.hunt import hunt_state
-from boardwright.report.json import to_json, to_plain
+from boardwright.report.json import by_field, encode, to_json, to_plain
 from boardwright.report.markdown import to_markdown
 from boardwright.report.report import Report
 from boardwright.rules.run import Outcome, run
@@ -54,7 +54,7 @@ def _undisturbed() -> Iterator[None]:
 
 def answer_of(text: str, board: Board, report: Report) -> str:
     """The answer to a board that has been judged already."""
-    return _json(_said(text, report) | {"drawings": dict(drawn(board, report))})
+    return encode(_said(text, report) | {"drawings": dict(drawn(board, report))})
 
 
 def in_parts(text: str) -> Iterator[str]:
@@ -68,9 +68,9 @@ def in_parts(text: str) -> Iterator[str]:
     """
     with _undisturbed():
         board, report = judge(text)
-        said = _json(_said(text, report))
+        said = encode(_said(text, report))
     yield said
-    yield from map(_json, drawn(board, report))
+    yield from map(encode, drawn(board, report))
 
 
 def first_part(text: str) -> str:
@@ -83,14 +83,11 @@ def first_part(text: str) -> str:
 
 
 def _said(text: str, report: Report) -> dict[str, Any]:
+    if not _ASTRAL.search(text):
+        return by_field(report)
     plain: dict[str, Any] = to_plain(report)
-    if _ASTRAL.search(text):
-        _recount(plain, lines_of(text))
+    _recount(plain, lines_of(text))
     return plain
-
-
-def _json(value: Any) -> str:
-    return json.dumps(value, ensure_ascii=False, allow_nan=False)
 
 
 def hunt(text: str, asked: str) -> str:
@@ -103,7 +100,7 @@ def hunt(text: str, asked: str) -> str:
     Returns:
         JSON: the next test, the record, the suspects, or why there is no hunt.
     """
-    return _json(hunt_state(*_assembled(text), json.loads(asked)))
+    return encode(hunt_state(*_assembled(text), json.loads(asked)))
 
 
 @lru_cache(maxsize=1)
@@ -126,9 +123,9 @@ def book(text: str) -> Iterator[str]:
         try:
             stage = next(making)
         except StopIteration as made:
-            yield _json(made.value)
+            yield encode(made.value)
             return
-        yield _json([stage.title, stage.done, stage.count])
+        yield encode([stage.title, stage.done, stage.count])
 
 
 def write(text: str, form: str, base: str = "") -> str:

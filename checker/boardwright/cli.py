@@ -18,7 +18,7 @@ from boardwright.report import build_plan, cut_list
 from boardwright.report.annotations import annotations
 from boardwright.report.drawings import DRAWINGS
 from boardwright.report.hunt import begin, plan_in_words, record_in_words
-from boardwright.report.json import all_to_json, json_schema, to_json, to_plain
+from boardwright.report.json import all_to_json, encode, json_schema, to_json
 from boardwright.report.markdown import to_markdown
 from boardwright.report.print_sheets import print_sheets
 from boardwright.report.prose import with_limits
@@ -160,7 +160,7 @@ def plan(board: Path, how: str | None) -> None:
     """Plan the building of the board in the file BOARD: row by row, with the reading to expect at each step."""
     found = judge(_text(board))[0]
     if how == "json":
-        click.echo(json.dumps(to_plain(build_plan.build_plan(found)), ensure_ascii=False, indent=2, allow_nan=False))
+        click.echo(encode(build_plan.build_plan(found), indent=2))
     else:
         click.echo(build_plan.to_sheet(found) if how == "sheet" else build_plan.to_text(found), nl=False)
 

@@ -4,33 +4,44 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
-from dataclasses import fields, is_dataclass
+from dataclasses import fields
 from functools import cache
 from typing import Any
 
 from boardwright.report.report import Report
 
 
+def encode(value: Any, indent: int | None = None) -> str:
+    """JSON of dataclasses, and of what may hold them: each an object, in the order of its fields."""
+    return json.dumps(value, ensure_ascii=False, indent=indent, allow_nan=False, default=by_field)
+
+
 def to_plain(value: Any) -> Any:
-    """Dataclasses to dictionaries, in the order of their fields."""
-    if isinstance(value, list | tuple):
-        return [to_plain(each) for each in value]
-    return {name: to_plain(getattr(value, name)) for name in names} if (names := _field_names(type(value))) else value
+    """The same as dictionaries and lists."""
+    return json.loads(encode(value))
+
+
+def by_field(value: Any) -> dict[str, Any]:
+    """The fields of a dataclass by name, what is in them left as it is.
+
+    Raises: TypeError, for anything else.
+    """
+    return {name: getattr(value, name) for name in _field_names(type(value))}
 
 
 @cache
 def _field_names(of: type) -> tuple[str, ...]:
-    return tuple(each.name for each in fields(of)) if is_dataclass(of) else ()
+    return tuple(each.name for each in fields(of))
 
 
 def to_json(report: Report, indent: int | None = 2) -> str:
     """The report by its schema, which ``boardwright schema report`` prints."""
-    return json.dumps(to_plain(report), ensure_ascii=False, indent=indent, allow_nan=False)
+    return encode(report, indent)
 
 
 def all_to_json(reports: Mapping[str, Report]) -> str:
     """Several reports as one object, each by the file of its board."""
-    return json.dumps({file: to_plain(report) for file, report in reports.items()}, ensure_ascii=False, indent=2, allow_nan=False)
+    return encode(dict(reports), indent=2)
 
 
 def json_schema() -> dict[str, Any]:
