@@ -68,8 +68,7 @@ def in_parts(text: str) -> Iterator[str]:
     """
     with _undisturbed():
         board, report = judge(text)
-        said = encode(_said(text, report))
-    yield said
+        yield encode(_said(text, report))  # from within: the garbage waits until the answer has been handed on
     yield from map(encode, drawn(board, report))
 
 

@@ -90,7 +90,7 @@ def per_metre(gauge: Gauge | None) -> float:
     return wire.cord_resistance(gauge.number)
 
 
-@dataclass(eq=False, slots=True)
+@dataclass(eq=False)
 class Device:
     """Anything that takes power: a box, or a supply that another supply feeds."""
 
@@ -103,26 +103,26 @@ class Device:
     reflected: Figure | None = None
     """For a fed supply: the power (W) it takes in to give what its outlets give."""
 
-    @property
+    @cached_property
     def box(self) -> Box | None:
         """The pedal, switcher or isolator that it is, if it is not a supply."""
         return self.section if isinstance(self.section, Box) else None
 
-    @property
+    @cached_property
     def pedal(self) -> Pedal | None:
         return self.section if isinstance(self.section, Pedal) else None
 
-    @property
+    @cached_property
     def kind_name(self) -> str | None:
         if isinstance(self.section, Switcher):
             return self.section.kind or ("loop-switcher" if self.section.loops else "selector")
         return self.box.kind if self.box else None
 
-    @property
+    @cached_property
     def kind(self) -> Kind:
         return kind_of(self.kind_name)
 
-    @property
+    @cached_property
     def takes_nothing(self) -> bool:
         """Whether it says so, has a mains cord instead, or is of a kind that needs no power and says nothing else."""
         if self.section.needs is None and self.pedal and self.pedal.input is not None:
@@ -131,7 +131,7 @@ class Device:
             return not self.kind.powered
         return self.section.needs == NOTHING
 
-    @property
+    @cached_property
     def needs(self) -> PowerPhrase:
         needs = self.section.needs
         return needs if isinstance(needs, PowerPhrase) else UNKNOWN_POWER
@@ -275,6 +275,6 @@ def _implied(supply: Supply, name: str) -> Outlet:
 def total(figures: Iterable[Figure], unit: str) -> tuple[Figure, int]:
     """The sum of the known figures, and how many are unknown."""
     figures = list(figures)
-    known = [each for each in figures if each.known]
-    value = sum(each.value for each in known)
-    return figure(value, unit, weakest(each.origin for each in known)), len(figures) - len(known)
+    known = [each for each in figures if each.high is not None]
+    value = sum([each.value for each in known])
+    return figure(value, unit, weakest([each.origin for each in known])), len(figures) - len(known)

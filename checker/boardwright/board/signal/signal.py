@@ -209,7 +209,8 @@ class Signal:
                 here = found[node]
                 for there, guard, edges in onward:
                     if along is not None:
-                        guard = self.diagrams.any_of(self.guard(edge) for edge in edges if along(edge))
+                        counted = [edge for edge in edges if along(edge)]
+                        guard = guard if len(counted) == len(edges) else self.diagrams.any_of(map(self.guard, counted))
                     if guard == NEVER:
                         continue
                     known = found.get(there, NEVER)

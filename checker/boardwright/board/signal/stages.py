@@ -51,7 +51,7 @@ class Stage:
     def declared(self) -> bool:
         return self.section is not None
 
-    @property
+    @cached_property
     def pedal(self) -> Pedal | None:
         return self.section if isinstance(self.section, Pedal) else None
 
@@ -72,12 +72,12 @@ class Stage:
 
     # --- how it stands in the chain ---------------------------------------------------------------------------------
 
-    @property
+    @cached_property
     def carries_sound(self) -> bool:
         """Whether sound goes through it at all; not through an expression pedal."""
         return self.kind.carries_sound
 
-    @property
+    @cached_property
     def always_on(self) -> bool:
         """Whether nothing takes it out of the chain."""
         if self.role is not Role.BOX or isinstance(self.section, Isolator):
@@ -85,7 +85,7 @@ class Stage:
         stated = self.pedal.bypass if self.pedal else None
         return stated == "always-on" or not self.kind.has_switch
 
-    @property
+    @cached_property
     def bypass(self) -> str | None:
         """``true-bypass``, ``relay``, ``buffered`` or ``always-on``; ``None`` where that is not known."""
         if self.always_on:
@@ -93,7 +93,7 @@ class Stage:
         stated = self.pedal.bypass if self.pedal else None
         return None if stated == "unknown" else stated
 
-    @property
+    @cached_property
     def drives_engaged(self) -> bool:
         """Whether, engaged, it has an output of its own, so that what follows no longer leans on what is ahead."""
         section = self.section

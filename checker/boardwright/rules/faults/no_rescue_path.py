@@ -113,7 +113,7 @@ def _is_heard(board: Board, dark: set[str], hopeful: bool) -> bool:
     if not ends:
         return False
     way = next(filter(None, (signal.graph.shortest(start, end, conducts) for end in ends for start in starts)))
-    if signal.switches.can_be(signal.diagrams.all_of(map(signal.guard, way))):
+    if signal.switches.can_be(signal.switches.cube(literal for edge in way for literal in edge.guard)):
         return True
     reach = signal.spread(dict.fromkeys(starts, ALWAYS), along=conducts)
     return any(signal.switches.can_be(reach.get(end, NEVER)) for end in ends)
