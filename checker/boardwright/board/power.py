@@ -203,8 +203,11 @@ class Power:
 
     def demand(self, outlet: Outlet) -> tuple[Figure, list[Device]]:
         """Labelled current (A) that is asked of one outlet, and the devices whose draw is unknown."""
+        circuits = self.circuits_of(outlet)
+        if len(circuits) == 1 and circuits[0].mode != "parallel":
+            return circuits[0].demand
         figures, missing = [], []
-        for circuit in self.circuits_of(outlet):
+        for circuit in circuits:
             asked, unsaid = circuit.demand
             share = len(circuit.outlets) if circuit.mode == "parallel" else 1
             figures.append(figure(asked.value / share, "A", asked.origin))

@@ -78,12 +78,11 @@ class Rect(NamedTuple):
 
     def beside(self, other: Rect, side: str) -> float:
         """From its side ``side`` outward to ``other``; below zero where ``other`` reaches across that side."""
-        return {
-            "left": self.left - other.right,
-            "right": other.left - self.right,
-            "front": self.front - other.back,
-            "rear": other.front - self.back,
-        }[side]
+        if side == "left":
+            return self.left - other.right
+        if side == "right":
+            return other.left - self.right
+        return self.front - other.back if side == "front" else other.front - self.back
 
     def along(self, side: str) -> tuple[float, float]:
         """From where to where it reaches along its side ``side``: y for ``left`` and ``right``, x for the others."""

@@ -14,7 +14,7 @@ from boardwright.board.layout.cuts import Bought, Cut, list_leads
 from boardwright.board.layout.deck import Deck, assemble_deck
 from boardwright.board.layout.geometry import Rect
 from boardwright.board.layout.leads import Lead, assemble_leads
-from boardwright.board.layout.plugs import Plug, Squeeze, plugs_in, squeezes
+from boardwright.board.layout.plugs import Plug, Squeeze, coming_from, plugs_in, squeezes
 from boardwright.board.layout.proposal import Overfull, propose_places
 from boardwright.board.layout.runs import Run, assemble_runs
 from boardwright.board.layout.ways import LeadWay, ways_of
@@ -70,12 +70,12 @@ class Layout:
         return plugs_in(self.standing, self.leads)
 
     @cached_property
-    def _cells(self) -> dict[tuple[int, int, bool], list[Box]]:
-        """Placed boxes by the squares of a coarse grid that they touch, below and above the deck apart."""
-        cells: dict[tuple[int, int, bool], list[Box]] = {}
+    def _cells(self) -> dict[tuple[int, int, bool], list[int]]:
+        """The numbers of placed boxes by the squares of a coarse grid that they touch, below and above the deck apart."""
+        cells: dict[tuple[int, int, bool], list[int]] = {}
         for box in self.placed:
             for x, y in () if box in self._vast else _squares(box.room):
-                cells.setdefault((x, y, box.under), []).append(box)
+                cells.setdefault((x, y, box.under), []).append(self._number[box.name])
         return cells
 
     @cached_property
@@ -90,33 +90,31 @@ class Layout:
             return []
         if box in self._vast:
             return [other for other in self.placed if other is not box and other.under is box.under]
-        found = {id(other): other for other in self._vast if other.under is box.under} | {
-            id(other): other
-            for x, y in _squares(rect.grown(by, by, by, by))
-            for other in self._around(box, self._cells.get((x, y, box.under), []))
-            if other is not box
-        }
-        return sorted(found.values(), key=lambda other: self._order[other.name])
-
-    def _around(self, box: Box, heap: list[Box]) -> list[Box]:
-        """Of a heap in one square, those written next before and behind a box: each with each would be millions."""
-        if len(heap) <= MOST_IN_SQUARE:
-            return heap
-        place = bisect_left(heap, self._order[box.name], key=lambda each: self._order[each.name])
-        return heap[max(0, place - MOST_IN_SQUARE // 2) : place + MOST_IN_SQUARE // 2]
+        number = self._number[box.name]
+        found = {self._number[other.name] for other in self._vast if other.under is box.under}
+        for x, y in _squares(rect.grown(by, by, by, by)):
+            found.update(_around(number, self._cells.get((x, y, box.under), [])))
+        found.discard(number)
+        return [self._numbered[each] for each in sorted(found)]
 
     def in_heap(self, box: Box) -> bool:
         """Whether more boxes are said to stand where this one does than are compared with it."""
         return box.room is not None and box not in self._vast and any(len(self._cells[x, y, box.under]) > MOST_IN_SQUARE for x, y in _squares(box.room))
 
     @cached_property
-    def _order(self) -> dict[str, int]:
+    def _numbered(self) -> list[Box]:
+        """Every box, in the order of the text."""
+        return list(self.boxes.values())
+
+    @cached_property
+    def _number(self) -> dict[str, int]:
         return {name: number for number, name in enumerate(self.boxes)}
 
     @cached_property
     def squeezes(self) -> dict[str, list[Squeeze]]:
         """For each box on the deck what stands before its plugs."""
-        return {box.name: squeezes(box, self.plugs, self.near(box, NEAR)) for box in self.standing}
+        coming = coming_from(self.standing, self.plugs)
+        return {box.name: squeezes(box, self.plugs[box.name], coming, self.near(box, NEAR)) for box in self.standing}
 
     @cached_property
     def ways(self) -> list[LeadWay]:
@@ -127,6 +125,14 @@ class Layout:
     def list_of_leads(self) -> list[Cut | Bought]:
         """Every lead, to be made or to be bought."""
         return list_leads(self)
+
+
+def _around(number: int, heap: list[int]) -> list[int]:
+    """Of a heap in one square, those written next before and behind a box: each with each would be millions."""
+    if len(heap) <= MOST_IN_SQUARE:
+        return heap
+    place = bisect_left(heap, number)
+    return heap[max(0, place - MOST_IN_SQUARE // 2) : place + MOST_IN_SQUARE // 2]
 
 
 def _squares(rect: Rect | None) -> Iterator[tuple[int, int]]:

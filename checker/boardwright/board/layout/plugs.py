@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from operator import itemgetter
 from typing import NamedTuple
 
 from boardwright import limits
@@ -61,35 +62,48 @@ class Squeeze(NamedTuple):
         return min([*origins, self.facing.origin] if self.facing else origins)
 
 
-def squeezes(box: Box, plugs: dict[str, list[Plug]], boxes: list[Box]) -> list[Squeeze]:
-    """For each plug of a box the one of ``boxes`` that leaves it the least room."""
+_Coming = tuple[float, float, Plug]
+"""A plug that comes the other way: from where to where it reaches."""
+
+
+def coming_from(boxes: list[Box], plugs: dict[str, list[Plug]]) -> dict[tuple[str, str], list[_Coming]]:
+    """The plugs of boxes by box and side, as they come towards what stands there."""
+    found: dict[tuple[str, str], list[_Coming]] = {}
+    for box in boxes:
+        here = box.footprint
+        assert here is not None
+        for plug in plugs[box.name]:
+            found.setdefault((box.name, plug.socket.side), []).append((*plug.spans(here), plug))
+    return found
+
+
+def squeezes(box: Box, plugs: list[Plug], coming: dict[tuple[str, str], list[_Coming]], others: list[Box]) -> list[Squeeze]:
+    """For each plug of a box the one of ``others`` that leaves it the least room."""
     found = []
     here = box.footprint
     assert here is not None
-    others = [other for other in boxes if other is not box]
     beyond: dict[str, list[_Beyond]] = {}
-    for plug in plugs.get(box.name, []):
+    for plug in plugs:
         side = plug.socket.side
         if side not in beyond:
-            beyond[side] = list(_beyond(here, side, others, plugs))
+            beyond[side] = list(_beyond(here, side, others, coming))
         low, high = plug.spans(here)
         met = []
         for other, gap, start, end, comings in beyond[side]:
             if min(high, end) - max(low, start) > 0:
                 facing = _facing(low, high, comings)
-                met.append(Squeeze(plug, other, facing, gap, plug.reach + facing.reach if facing else plug.reach))
+                needed = plug.reach + facing.reach if facing else plug.reach
+                met.append((gap - needed, other, facing, gap, needed))
         if met:
-            found.append(min(met, key=lambda each: each.gap - each.needed))
+            found.append(Squeeze(plug, *min(met, key=itemgetter(0))[1:]))
     return found
 
 
-_Coming = tuple[float, float, Plug]
-"""A plug that comes the other way: from where to where it reaches."""
 _Beyond = tuple[Box, float, float, float, list[_Coming]]
 """A box off one side of another: how far off, from where to where it reaches, and its plugs on the side that faces."""
 
 
-def _beyond(here: Rect, side: str, boxes: list[Box], plugs: dict[str, list[Plug]]) -> Iterator[_Beyond]:
+def _beyond(here: Rect, side: str, boxes: list[Box], coming: dict[tuple[str, str], list[_Coming]]) -> Iterator[_Beyond]:
     """The boxes that lie off one side, wherever along it."""
     across = opposite(side)
     for other in boxes:
@@ -97,11 +111,7 @@ def _beyond(here: Rect, side: str, boxes: list[Box], plugs: dict[str, list[Plug]
         assert there is not None
         gap = here.beside(there, side)
         if gap >= -limits.PLACE_SLACK.value:
-            yield other, gap, *there.along(across), _comings(other, there, across, plugs)
-
-
-def _comings(box: Box, there: Rect, side: str, plugs: dict[str, list[Plug]]) -> list[_Coming]:
-    return [(*plug.spans(there), plug) for plug in plugs.get(box.name, []) if plug.socket.side == side]
+            yield other, gap, *there.along(across), coming.get((other.name, across), [])
 
 
 def _facing(low: float, high: float, comings: list[_Coming]) -> Plug | None:
@@ -116,10 +126,11 @@ def needed_between(left: Box, right: Box, plugs: dict[str, list[Plug]]) -> float
     if one is None or other is None:
         return 0.0
     needed = 0.0
+    coming = coming_from([left, right], plugs)
     for box, here, neighbour, there, side in ((left, one, right, other, "right"), (right, other, left, one, "left")):
         low, high = there.along(opposite(side))
-        comings = _comings(neighbour, there, opposite(side), plugs)
-        for plug in plugs.get(box.name, []):
+        comings = coming.get((neighbour.name, opposite(side)), [])
+        for plug in plugs[box.name]:
             start, end = plug.spans(here)
             if plug.socket.side == side and min(end, high) > max(start, low):
                 facing = _facing(start, end, comings)
