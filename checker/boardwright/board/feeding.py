@@ -38,7 +38,7 @@ class Line:
     lost: list[Jack] = field(default_factory=list)
     """Outlets that it names and that do not exist."""
 
-    @property
+    @cached_property
     def is_battery(self) -> bool:
         return any(jack == Jack(BATTERY) for jack in self.feed.from_ or ())
 
@@ -46,11 +46,11 @@ class Line:
     def after(self) -> str | None:
         return self.feed.after
 
-    @property
+    @cached_property
     def pieces(self) -> list[PowerLead]:
         return self.feed.leads or [self.feed.lead or PowerLead()]
 
-    @property
+    @cached_property
     def reversals(self) -> int:
         return sum(1 for piece in self.pieces if piece.reverses)
 

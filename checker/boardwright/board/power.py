@@ -49,6 +49,7 @@ class Circuit:
     source: Source | None = None
     ringed: set[str] = field(default_factory=set)
     """Devices that are chained behind themselves, and hang nowhere."""
+    _arrivals: dict[str, Arrival | None] = field(default_factory=dict)
     _demand: tuple[Figure, list[Device]] | None = None
     """Kept from the moment when everything that hangs here is worked out."""
 
@@ -61,7 +62,7 @@ class Circuit:
         """The lead of each device. To be asked for only once everything hangs."""
         return {device.name: line for device, line in self.hung}
 
-    @property
+    @cached_property
     def volts(self) -> float | None:
         """Nominal volts (V), regulated, with nothing lost."""
         volts = [outlet.volts for outlet in self.outlets]
@@ -69,14 +70,14 @@ class Circuit:
             return None
         return sum(volts) if self.mode == "series" else volts[0]  # type: ignore[arg-type]
 
-    @property
+    @cached_property
     def no_load_volts(self) -> float | None:
         volts = [outlet.no_load_volts for outlet in self.outlets]
         if not volts or any(v is None for v in volts):
             return None
         return sum(volts) if self.mode == "series" else volts[0]  # type: ignore[arg-type]
 
-    @property
+    @cached_property
     def rating(self) -> Figure:
         """Current (A) that the outlets allow together: in series the smallest, in parallel nearly the sum."""
         ratings = [outlet.rating for outlet in self.outlets]
@@ -133,7 +134,12 @@ class Circuit:
         return each[0]
 
     def arrival(self, device: Device, line: Line) -> Arrival | None:
-        """What arrives at ``device``; ``None`` where the outlet's volts are unknown."""
+        """What arrives at ``device``; ``None`` where the outlet's volts are unknown. To be asked for only once all is worked out."""
+        if device.name not in self._arrivals:
+            self._arrivals[device.name] = self._arrival(device)
+        return self._arrivals[device.name]
+
+    def _arrival(self, device: Device) -> Arrival | None:
         if self.no_load_volts is None or self.source is None:
             return None
         way = self._resistance[device.name]

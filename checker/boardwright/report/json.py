@@ -6,6 +6,7 @@ import json
 from collections.abc import Mapping
 from dataclasses import fields
 from functools import cache
+from itertools import repeat
 from typing import Any
 
 from boardwright.report.report import Report
@@ -26,7 +27,8 @@ def by_field(value: Any) -> dict[str, Any]:
 
     Raises: TypeError, for anything else.
     """
-    return {name: getattr(value, name) for name in _field_names(type(value))}
+    names = _field_names(type(value))
+    return dict(zip(names, map(getattr, repeat(value), names), strict=True))
 
 
 @cache

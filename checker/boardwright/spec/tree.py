@@ -90,12 +90,18 @@ class Tree:
     root: Node
     problems: list[Problem]
     lines: Lines
+    _spans: dict[tuple[Path, bool], Span | None] = field(default_factory=dict, repr=False, compare=False)
 
     def locate(self, path: Path, by_name: bool = False) -> Span | None:
         """Where ``path`` stands; where its nearest parent stands if it is not there itself.
 
         A scalar is shown by its value; a mapping or a list, and ``by_name`` anything, by its key, where it has one.
         """
+        if (path, by_name) not in self._spans:
+            self._spans[path, by_name] = self._look_up(path, by_name)
+        return self._spans[path, by_name]
+
+    def _look_up(self, path: Path, by_name: bool) -> Span | None:
         node, shift, place = self.root, 0, None
         for step in path:
             child = _child(node, step)
