@@ -206,6 +206,7 @@ class Power:
         return self._by_outlet.get(outlet.id, [])
 
     _by_outlet: dict[str, list[Circuit]] = field(default_factory=dict)
+    _outputs: dict[str, tuple[Figure, list[Device], list[Outlet]]] = field(default_factory=dict)
 
     def demand(self, outlet: Outlet) -> tuple[Figure, list[Device]]:
         """Labelled current (A) that is asked of one outlet, and the devices whose draw is unknown."""
@@ -227,7 +228,15 @@ class Power:
         )
 
     def output(self, supply: Supply) -> tuple[Figure, list[Device], list[Outlet]]:
-        """Power (W) that a supply gives: its outlets' volts times amps. With what could not be counted."""
+        """Power (W) that a supply gives: its outlets' volts times amps. With what could not be counted.
+
+        To be asked for only once what hangs on the supply is worked out.
+        """
+        if supply.name not in self._outputs:
+            self._outputs[supply.name] = self._output(supply)
+        return self._outputs[supply.name]
+
+    def _output(self, supply: Supply) -> tuple[Figure, list[Device], list[Outlet]]:
         watts, devices, outlets = [], [], []
         for outlet in supply.outlets.values():
             asked, missing = self.demand(outlet)

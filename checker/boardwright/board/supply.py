@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from boardwright import limits
 from boardwright.spec.fields import YesNo
@@ -15,7 +16,7 @@ from boardwright.spec.sections.supplies import Outlet as OutletSection
 from boardwright.spec.sections.supplies import Supply as SupplySection
 
 
-@dataclass(eq=False, slots=True)
+@dataclass(eq=False)
 class Outlet:
     """One outlet of a supply."""
 
@@ -28,7 +29,7 @@ class Outlet:
     """Outlets of one pool share a return inside the supply."""
     pool_origin: Origin
 
-    @property
+    @cached_property
     def id(self) -> str:
         return f"{self.supply.name}.{self.name}"
 
@@ -40,7 +41,7 @@ class Outlet:
     def rating(self) -> Figure:
         return self.gives.current
 
-    @property
+    @cached_property
     def source(self) -> Figure:
         """Its own resistance (ohm)."""
         stated = self.section.source or self.supply.section.source

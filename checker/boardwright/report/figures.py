@@ -9,7 +9,7 @@ from boardwright.board.thermal import warmth
 from boardwright.spec.problem import Span
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class SupplyFigures:
     """A supply: power given and allowed in all (W), lost as warmth (W), and about how warm its case gets (°C)."""
 
@@ -23,7 +23,7 @@ class SupplyFigures:
     """Whether the draw of every device on it is known."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class OutletFigures:
     """An outlet: volts, what flows (A), its rating (A), the share of it that is in use by the labels, power (W)."""
 
@@ -40,7 +40,7 @@ class OutletFigures:
     complete: bool
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class DeviceFigures:
     """A device: what arrives (V), what it draws there (A), power (W), what was lost on the way (V), and from where.
 
@@ -58,7 +58,7 @@ class DeviceFigures:
     origin: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class PowerFigures:
     supplies: list[SupplyFigures]
     outlets: list[OutletFigures]

@@ -27,7 +27,7 @@ from boardwright.spec.problem import Problem as SpecProblem
 SCHEMA = "boardwright-report/1"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Thing:
     """Something in the board's text."""
 
@@ -36,7 +36,7 @@ class Thing:
     at: Span | None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Problem:
     """An error of the text itself."""
 
@@ -49,7 +49,7 @@ class Problem:
     """Ways to mend it that can be offered, each by itself."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Folded:
     """A finding that another one already explains."""
 
@@ -57,7 +57,7 @@ class Folded:
     sentence: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Finding:
     """Something that is wrong, and how to mend it."""
 
@@ -77,7 +77,7 @@ class Finding:
     """Changes of the plan that would mend it, each by itself; what is built is to follow."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Question:
     """Something that could not be decided, and the one question that would decide it."""
 
@@ -92,7 +92,7 @@ class Question:
     before_power: bool
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Accepted:
     """A finding that the board's text accepts."""
 
@@ -104,7 +104,7 @@ class Accepted:
     at: Span | None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class UnusedAccept:
     """An accept that silenced nothing."""
 
@@ -113,7 +113,7 @@ class UnusedAccept:
     why: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Promise:
     """A promise of the board's text, answered."""
 
@@ -130,7 +130,7 @@ class Promise:
     at: Span | None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Reading:
     """A reading of the board's text beside what was to be expected."""
 
@@ -143,7 +143,7 @@ class Reading:
     at: Span | None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Coverage:
     """What one rule came to, over everything that it looked at."""
 
@@ -158,7 +158,7 @@ class Coverage:
     not_applicable: bool
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class BoardName:
     name: str | None
     purpose: str | None

@@ -39,7 +39,7 @@ class Thing(NamedTuple):
     path: Path
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Number:
     """A number that a verdict used."""
 

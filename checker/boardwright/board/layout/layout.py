@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from math import floor
 
@@ -44,6 +44,7 @@ class Layout:
     runs: list[Run]
     overfull: list[Overfull]
     """Rows whose boxes cannot all be given a place."""
+    _near: dict[tuple[str, float], list[Box]] = field(default_factory=dict)
 
     @property
     def placed(self) -> list[Box]:
@@ -84,7 +85,15 @@ class Layout:
         return [box for box in self.placed if box.room is not None and box.room.area > MOST_SQUARES * SQUARE * SQUARE]
 
     def near(self, box: Box, by: float) -> list[Box]:
-        """Other placed boxes on the same side of the deck that are no further away than about ``by`` (m), in their order."""
+        """Other placed boxes on the same side of the deck that are no further away than about ``by`` (m), in their order.
+
+        Not to be changed.
+        """
+        if (box.name, by) not in self._near:
+            self._near[box.name, by] = self._find_near(box, by)
+        return self._near[box.name, by]
+
+    def _find_near(self, box: Box, by: float) -> list[Box]:
         rect = box.room
         if rect is None:
             return []

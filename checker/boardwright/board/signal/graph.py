@@ -31,7 +31,7 @@ class Node(NamedTuple):
 NO_DELAY = Figure(0.0, 0.0, "s")
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(slots=True, eq=False)
 class Edge:
     """One way from node to node: a lead, or a way through a box while its switches stand so.
 
