@@ -155,3 +155,10 @@ def test_any_number_can_be_told(value, unit):
     assert told and "nan" not in told and "inf" not in told
     if not math.isfinite(value):
         assert told == "beyond measure"
+
+
+@pytest.mark.parametrize("unit", ["A", "%", "dB", "°C", "Ω", "", "AWG", "m²"])
+def test_a_zero_below_zero_is_told_as_zero_whichever_was_told_first(unit):
+    tell.cache_clear()
+    assert tell(-0.0, unit) == tell(0.0, unit)
+    assert "−" not in tell(-0.0, unit)

@@ -89,6 +89,7 @@ def tell(value: float, unit: str, digits: int | None = None) -> str:
     if not math.isfinite(value):
         return "beyond measure"
     value = float(f"{value:.12g}")  # so that the last bits, in which two Pythons add up differently, cannot turn a rounding
+    value += 0.0  # a zero below zero is the same to what is remembered, and may not be told apart
     digits = digits or _ROUGH_UNITS.get(unit, 3)
     if unit in _PLAIN_UNITS or (unit == "Ω" and abs(value) < 1):
         shown = value * 100 if unit == "%" else value
