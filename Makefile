@@ -35,7 +35,7 @@ check: .venv/serve.stamp
 	@$(VENV) -m boardwright check "$(BOARD)"
 
 bench: .venv/test.stamp outside site
-	@$(VENV) checker/bench
+	@$(VENV) -m bench
 
 gauntlet: .venv/test.stamp outside
 	@$(VENV) -m gauntlet $(COUNT)

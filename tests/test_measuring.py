@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import datetime
 import os
 
 import pytest
 
+from bench.table import Row, milliseconds, ratio, show, summary
 from boardwright.site.results_page import Result, read_results
 from measuring import results
 from measuring.copies import in_copy
@@ -33,3 +35,27 @@ def test_a_result_that_is_kept_can_be_read_by_the_site(tmp_path, monkeypatch, ca
     assert read_results(tmp_path) == {"nothing": Result(**said)}
     results.tell([table])
     assert capsys.readouterr().out == "\nTried\n  rule · how often\n  no-spare-outlet · 3\n"
+
+
+def test_what_the_bench_measures_is_told_and_kept_with_what_misses_its_goal(tmp_path, monkeypatch, capsys):
+    monkeypatch.setattr(results, "RESULTS", tmp_path / "checker/results")
+    (tmp_path / "checker").mkdir()
+    rows = [
+        ratio("first verdict", 1.31, 1.3, "first"),
+        milliseconds("again", [0.010] * 19 + [0.030], 20),
+        milliseconds("drawn", [0.010, 0.020]),
+        Row("tests", "2", "< 3", True),
+    ]
+    assert [row.met for row in rows] == [False, True, None, True]
+    assert show(iter(rows)) == rows
+    assert "first verdict" in capsys.readouterr().out
+    results.keep("bench", summary({"All": rows}, "One machine.", datetime.date(2030, 1, 1)))
+    kept = read_results(tmp_path)["bench"]
+    assert kept.figures == {"first": "1.31"} and kept.date == "2030-01-01"
+    assert kept.falls_short == ["first verdict: 1.31, and the goal is ≤ 1.3."]
+    assert kept.tables[0]["rows"] == [
+        ["first verdict", "1.31", "≤ 1.3", "missed"],
+        ["again", "10 / 11 ms", "≤ 20 ms", "met"],
+        ["drawn", "15 / 20 ms", "", ""],
+        ["tests", "2", "< 3", "met"],
+    ]

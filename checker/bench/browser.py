@@ -22,10 +22,11 @@ from urllib.parse import unquote, urlsplit
 
 import brotli
 import chromium
-from boards import board
 from playwright.sync_api import Page, sync_playwright
 from serve import StaticFiles, serving
-from table import Row, milliseconds, ratio
+
+from bench.boards import board
+from bench.table import Row, milliseconds, ratio
 
 ROOT = Path(__file__).parents[2]
 BROWSER = ROOT / "checker/browser"
@@ -121,11 +122,11 @@ def waiting(playwright, address: str) -> Iterator[Row]:
             kept.append(without_network(playwright, text))
     yield Row(f"bare Pyodide boot, cold, median of {RUNS} runs", f"{statistics.median(bare):.2f} s")
     yield Row("first verdict, cold", f"{statistics.median(first):.2f} s")
-    yield ratio("first verdict against bare boot of the same run", paired(first, bare), 1.3)
+    yield ratio("first verdict against bare boot of the same run", paired(first, bare), 1.3, "first-verdict")
     yield Row("first verdict against a bare boot from bytecode", f"{paired(first, compiled):.2f}")
     yield ratio("second visit, from the browser's cache alone, against bare boot", paired(second, bare), 0.8)
     yield ratio("second visit, from saved memory, against bare boot", paired(remembered, bare), 0.8)
-    yield Row("  saving it, in the background, once", f"{statistics.median(saving):.1f} s")
+    yield Row("saving that memory, in the background, once", f"{statistics.median(saving):.1f} s")
     if kept:
         yield ratio("second visit, without a network, from what the site keeps", paired(kept, bare), 0.8)
     else:
@@ -161,15 +162,15 @@ def paired(ours: list[float], bare: list[float]) -> float:
 
 
 def editing(playwright, address: str) -> Iterator[Row]:
-    boards = {f"{devices}-pedal board": board(devices) for devices in (5, 25)}
+    boards = {f"{devices} pedals": board(devices) for devices in (5, 25)}
     boards["saltmarsh tour"] = (ROOT / "demo_boards/saltmarsh-tour.yaml").read_text()
     with profile(playwright) as opened:
         page = opened(address)
         page.evaluate(START, ["./checker/worker.mjs", next(iter(boards.values()))])
         for name, text in boards.items():
             answered, drawn = page.evaluate(ASK, [text, *edits(text)])
-            yield milliseconds(f"re-check after an edit, {name}, in the browser, p50 / p95", answered[1:], 100)
-            yield milliseconds("  and until its drawings are there too", drawn[1:])
+            yield milliseconds(f"check after an edit, {name}, in the browser, p50 / p95", answered[1:], 100, figure=name.replace(" ", "-"))
+            yield milliseconds(f"the same, {name}, until its drawings are there too", drawn[1:])
 
 
 def edits(text: str) -> Iterator[str]:

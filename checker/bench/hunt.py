@@ -11,8 +11,7 @@ import sys
 from collections.abc import Iterator
 from pathlib import Path
 
-from table import Row
-
+from bench.table import Row
 from boardwright.board.assemble import assemble
 from boardwright.spec.read import read
 
@@ -44,6 +43,6 @@ def _row(what: str, found: list[Caught]) -> Row:
 
 
 if __name__ == "__main__":
-    from table import show
+    from bench.table import show
 
     show(rows())

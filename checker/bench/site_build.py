@@ -8,7 +8,8 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from release import build_site
-from table import Row
+
+from bench.table import Row
 
 GOAL = 60
 
