@@ -12,7 +12,6 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from ruamel.yaml import YAML
 
 from boardwright.board.assemble import assemble
 from boardwright.limits import LIMITS
@@ -22,6 +21,7 @@ from boardwright.rules.verdict import Severity, Verdict
 from boardwright.rules.wall import DEFER, UNSURE
 from boardwright.spec.read import read
 from boardwright.spec.schema import json_schema
+from parity import cases_in
 
 ROOT = Path(__file__).parents[1]
 
@@ -175,7 +175,7 @@ def _said():
     for file in sorted((ROOT / "tests/rules").glob("*/*.yaml")):
         if file.stem not in RULES:
             continue
-        for name, case in YAML(typ="safe", pure=True).load(file.read_text("utf-8")).items():
+        for name, case in cases_in(file).items():
             for rule, judged in run(assemble(read(case["board"], fragment=True)), [file.stem]).judgements:
                 if judged.verdict in (Verdict.TRIPS, Verdict.CANNOT_TELL):
                     yield f"{file.stem}: {name}", rule, judged

@@ -6,7 +6,7 @@ import re
 
 import boardwright
 from boardwright.report.annotations import annotations
-from parity import boards
+from parity import boards, report_on
 
 _COMMAND = re.compile(r"::(?P<command>error|warning|notice) (?P<properties>[^:]*)::(?P<message>.*)")
 
@@ -24,7 +24,7 @@ def understood(line):
 
 def test_every_finding_and_question_of_every_board_has_its_line():
     for _, text in boards():
-        report = boardwright.check(text)
+        report = report_on(text)
         lines = [understood(line) for line in annotations("my boards, 1:2.yaml", report)]
         said = [*report.problems, *report.findings, *report.check_first, *report.undecided]
         assert len(lines) == len(said)

@@ -4,7 +4,6 @@ Markdown): it says what the plain text says, and nothing of a board turns into m
 from __future__ import annotations
 
 import re
-from functools import cache
 
 import pytest
 from hypothesis import given, settings
@@ -17,14 +16,12 @@ from board_texts import as_text
 from boardwright.report.markdown import to_markdown
 from boardwright.report.report import Report
 from boardwright.report.text import HEADINGS, coverage_rows, figure_tables, seen, to_text
-from parity import pieces, whole_boards
+from parity import pieces, report_on, whole_boards
 
 BOARDS = [*whole_boards(), *pieces()]
 READER = MarkdownIt("gfm-like", {"linkify": False, "html": True})
 OURS = {"heading", "paragraph", "bullet_list", "list_item", "table", "thead", "tbody", "tr", "th", "td"}
 """What a report is made of, beside words in bold, code spans and links to lessons."""
-
-checked = cache(boardwright.check)
 
 
 def tokens(markdown: str) -> list[Token]:
@@ -66,14 +63,14 @@ def parts(report: Report) -> list[str]:
 
 @pytest.mark.parametrize("text", [pytest.param(text, id=name) for name, text in BOARDS])
 def test_it_says_every_sentence_of_the_report(text):
-    report = checked(text)
+    report = report_on(text)
     words = read(to_markdown(report))
     assert [part for part in map(bare, parts(report)) if part not in words] == []
 
 
 @pytest.mark.parametrize("text", [pytest.param(text, id=name) for name, text in whole_boards()])
 def test_headings_stand_in_the_order_of_the_plain_text_and_figures_are_the_same(text):
-    report = checked(text)
+    report = report_on(text)
     found = READER.parse(to_markdown(report))
     headings = [found[place + 1].content for place, token in enumerate(found) if token.type == "heading_open" and token.tag == "h2"]
     lines = to_text(report).split("\n")
@@ -110,7 +107,7 @@ HOSTILE = {
 @pytest.mark.parametrize("name", [pytest.param(text, id=kind) for kind, text in HOSTILE.items()])
 def test_what_a_board_calls_itself_and_its_pedals_stays_text(name):
     board = {"board": {"name": name}, "pedals": {name: {"kind": "fuzz", "needs": "9V dc centre-negative 5mA", "feed": f"{name}.1"}}}
-    markdown = to_markdown(checked(as_text(board)))
+    markdown = to_markdown(report_on(as_text(board)))
     assert_tame(markdown)
     assert " ".join(name.split()) in read(markdown)
 
@@ -122,6 +119,6 @@ def test_so_does_any_name(name):
 
 
 def test_with_the_address_of_a_site_every_finding_links_to_its_lesson():
-    report = next(checked(text) for name, text in whole_boards() if name == "spare-room-five-before")
+    report = next(report_on(text) for name, text in whole_boards() if name == "spare-room-five-before")
     links = [token.attrs["href"] for token in tokens(to_markdown(report, "https://boards.example/here/")) if token.type == "link_open"]
     assert links == [f"https://boards.example/here/{finding.lesson}" for finding in report.findings]

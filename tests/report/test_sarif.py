@@ -11,11 +11,10 @@ from pathlib import Path
 import pytest
 from jsonschema import Draft4Validator
 
-import boardwright
 from boardwright.report.sarif import FINGERPRINT, LEVELS, Judged, to_sarif
 from boardwright.rules.registry import RULES
 from boardwright.rules.verdict import Severity
-from parity import boards
+from parity import boards, report_on
 
 SCHEMA = json.loads((Path(__file__).parents[1] / "standards/sarif-2.1.0.schema.json").read_text("utf-8"))
 VALIDATOR = Draft4Validator(SCHEMA, format_checker=Draft4Validator.FORMAT_CHECKER)
@@ -29,7 +28,7 @@ ACCEPTED = SUPPLY + (
 
 
 def log(*texts, site=None):
-    return json.loads(to_sarif((Judged(f"{n}.yaml", text, boardwright.check(text)) for n, text in enumerate(texts)), site))
+    return json.loads(to_sarif((Judged(f"{n}.yaml", text, report_on(text)) for n, text in enumerate(texts)), site))
 
 
 def results(text):
@@ -60,7 +59,7 @@ def test_the_schema_is_that_of_the_standard():
 
 
 def test_every_board_keeps_to_the_schema():
-    written = json.loads(to_sarif((Judged(f"{n}.yaml", text, boardwright.check(text)) for n, (_, text) in enumerate(boards())), "https://example.org/boards/"))
+    written = json.loads(to_sarif((Judged(f"{n}.yaml", text, report_on(text)) for n, (_, text) in enumerate(boards())), "https://example.org/boards/"))
     assert not [f"{'/'.join(map(str, error.absolute_path))}: {error.message}" for error in VALIDATOR.iter_errors(written)]
     (run,) = written["runs"]
     rules = run["tool"]["driver"]["rules"]
@@ -76,7 +75,7 @@ def test_every_board_keeps_to_the_schema():
 
 def test_nothing_of_a_report_is_left_out():
     for _, text in boards():
-        report = boardwright.check(text)
+        report = report_on(text)
         expected = [
             *[("unreadable-text", "fail") for _ in report.problems],
             *[(finding.rule, "fail") for finding in report.findings],
@@ -123,7 +122,7 @@ def test_every_region_lies_in_its_text():
 
 def test_a_fix_says_what_the_offered_edit_says():
     text = "board: {name: 𝄞, framme: {size: [500, 300]}}\n"
-    offered = boardwright.check(text).problems[0].edits[0]
+    offered = report_on(text).problems[0].edits[0]
     (change,) = results(text)[0]["fixes"][0]["artifactChanges"]
     (replacement,) = change["replacements"]
     assert replacement["insertedContent"]["text"] == offered.edits[0].text == "frame"

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import functools
 import unicodedata
 
 import pytest
@@ -13,7 +12,7 @@ import boardwright
 from board_texts import as_text, power_boards
 from boardwright.report.text import CHECK_FIRST, HEADINGS, WIDTH, to_text
 from boardwright.rules.verdict import Severity
-from parity import pieces, whole_boards
+from parity import pieces, report_on, whole_boards
 
 BOARDS = [*whole_boards(), *list(pieces())[::9]]
 
@@ -38,11 +37,8 @@ def columns(line: str) -> int:
     return sum(not unicodedata.combining(character) for character in line)
 
 
-checked = functools.cache(boardwright.check)
-
-
 def assert_readable(text: str) -> None:
-    report = to_text(checked(text))
+    report = to_text(report_on(text))
     assert report.endswith("\n") and not report.endswith("\n\n")
     for line in report[:-1].split("\n"):
         assert columns(line) <= WIDTH, line
@@ -72,7 +68,7 @@ def test_what_is_found_stands_in_the_order_of_how_bad_it_is():
     order = [HEADINGS[Severity.DANGER], CHECK_FIRST, HEADINGS[Severity.FAULT], HEADINGS[Severity.RISK], HEADINGS[Severity.ADVICE], "What was looked at"]
     most = 0
     for _, board in whole_boards():
-        lines = to_text(checked(board)).split("\n")
+        lines = to_text(report_on(board)).split("\n")
         places = [lines.index(heading) for heading in order if heading in lines]
         assert places == sorted(places)
         most = max(most, len(places))
@@ -81,7 +77,7 @@ def test_what_is_found_stands_in_the_order_of_how_bad_it_is():
 
 def test_every_finding_is_in_the_text_with_its_line_its_remedy_and_its_lesson():
     for _, board in whole_boards():
-        report = checked(board)
+        report = report_on(board)
         words = " ".join(to_text(report).split())
         for finding in report.findings:
             assert f"line {finding.at.line}: {finding.sentence[:30]}" in words

@@ -6,13 +6,13 @@ import re
 from pathlib import Path
 
 import pytest
-from ruamel.yaml import YAML
 
 from boardwright.board.assemble import assemble
 from boardwright.rules.registry import HEADINGS, LESSONS, RULES, BadRule, rule
 from boardwright.rules.run import run
 from boardwright.rules.verdict import Severity, Verdict
 from boardwright.spec.read import read
+from parity import cases_in
 
 HERE = Path(__file__).parent
 ROOT = HERE.parents[1]
@@ -23,7 +23,7 @@ WORST_FIRST = [Verdict.TRIPS, Verdict.ACCEPTED, Verdict.CANNOT_TELL, Verdict.CLE
 def _cases():
     """One parameter for each case of each file."""
     for file in FILES:
-        for name, case in YAML(typ="safe", pure=True).load(file.read_text("utf-8")).items():
+        for name, case in cases_in(file).items():
             yield pytest.param(file.stem, case, id=f"{file.stem}: {name}")
 
 
@@ -79,7 +79,7 @@ def test_every_rule_has_cases_and_every_case_file_a_rule():
 def test_every_rule_trips_nearly_trips_and_lacks_data(name):
     file = HERE / RULES[name].family / f"{name}.yaml"
     assert file.is_file(), f"write {file.relative_to(ROOT)} with the cases trips, near-miss and missing-data"
-    cases = YAML(typ="safe", pure=True).load(file.read_text("utf-8"))
+    cases = cases_in(file)
     expected = {case["expect"] for case in cases.values()}
     assert {"trips", "near-miss", "missing-data"} <= set(cases)
     assert cases["trips"]["expect"] == "trips" and cases["near-miss"]["expect"] == "clear"

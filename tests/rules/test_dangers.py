@@ -18,6 +18,7 @@ from boardwright.rules.registry import RULES
 from boardwright.rules.run import run
 from boardwright.rules.verdict import Severity, Verdict
 from boardwright.spec.read import read
+from parity import cases_in
 
 HERE = Path(__file__).parent
 ROOT = HERE.parents[1]
@@ -38,7 +39,7 @@ def _boards() -> Iterator[Any]:
     """Every case that trips at danger level."""
     for family in FAMILIES:
         for file in sorted((HERE / family).glob("*.yaml")):
-            for name, case in _load(file.read_text("utf-8")).items():
+            for name, case in cases_in(file).items():
                 if case.get("severity") == "danger":
                     yield pytest.param(file.stem, case["board"], id=f"{file.stem}: {name}")
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 import pytest
 
 from boardwright import check
-from boardwright.site.boards import Boards
 from boardwright.site.exercise import read_key
 from built_site import ROOT
+from parity import shown_boards
 
-BOARDS = Boards(ROOT)
+BOARDS = shown_boards()
 TAUGHT = [each for each in BOARDS.everything if each.file.is_relative_to(ROOT / "docs/lessons/boards")]
 KEYS = sorted((ROOT / "docs/lessons/keys").glob("*.yaml"))
 

@@ -4,16 +4,15 @@ import json
 
 import pytest
 
-from boardwright.site.boards import Boards
 from boardwright.site.editor_words import editor_words
 from boardwright.spec.language import ALIASES, SECTIONS, Shape
 from boardwright.spec.read import _model_in, read
-from parity import ROOT
+from parity import shown_boards
 
 
 @pytest.fixture(scope="module")
 def words():
-    return json.loads(json.dumps(editor_words(Boards(ROOT))))
+    return json.loads(json.dumps(editor_words(shown_boards())))
 
 
 def models():
@@ -79,7 +78,7 @@ def test_it_is_small(words):
 def test_pieces_name_sections_and_starters_are_in_order(words):
     for piece in words["pieces"]:
         assert set(piece["lines"]) <= set(SECTIONS) and {"title", "about", "then"} < set(piece)
-    boards = {each.address: each for each in Boards(ROOT).examples}
+    boards = {each.address: each for each in shown_boards().examples}
     assert len(words["starters"]) == 3
     for starter in words["starters"]:
         assert not boards[starter["address"]].report.findings

@@ -8,11 +8,11 @@ import zlib
 
 import pytest
 
-from boardwright.site.boards import Boards
 from boardwright.site.frames import FOLDER, HEIGHT
 from built_site import ROOT, Document, Site
+from parity import shown_boards
 
-BOARDS = Boards(ROOT)
+BOARDS = shown_boards()
 WHOLE = list(BOARDS.by_path.values())
 
 

@@ -16,7 +16,6 @@ from boardwright.report.prose import say_limit
 from boardwright.report.text import HEADINGS
 from boardwright.rules.registry import RULES
 from boardwright.rules.verdict import Severity
-from boardwright.site.boards import Boards
 from boardwright.site.kinds import NAMES, read_kinds
 from boardwright.site.language import example_of
 from boardwright.site.limits_page import subjects
@@ -25,8 +24,9 @@ from boardwright.spec.language import SECTIONS
 from boardwright.spec.read import read
 from boardwright.spec.schema import fields_of
 from built_site import ROOT, Site
+from parity import shown_boards
 
-BOARDS = Boards(ROOT)
+BOARDS = shown_boards()
 
 
 def words(text: str) -> str:

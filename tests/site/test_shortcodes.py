@@ -13,7 +13,7 @@ import pytest
 
 from boardwright.limits import SCREEN_PATH, SHARED_RETURN
 from boardwright.rules.registry import RULES
-from boardwright.site.boards import Boards, ShownBoard
+from boardwright.site.boards import ShownBoard
 from boardwright.site.code import board_text
 from boardwright.site.figure import figure
 from boardwright.site.kinds import read_kinds
@@ -23,8 +23,9 @@ from boardwright.site.rule_pages import rule_page
 from boardwright.site.shortcodes import answer, drawing, expand
 from boardwright.site.unfit import Unfit
 from built_site import ROOT, Document
+from parity import shown_boards
 
-BOARDS = Boards(ROOT)
+BOARDS = shown_boards()
 KINDS = read_kinds(ROOT)
 THIN = "lessons/boards/thin-example-before.yaml"
 DAISY = "lessons/boards/quiet-example-before.yaml"

@@ -24,7 +24,7 @@ KINDS = {
     "handover book": "reference/handover-book/",
     "for shops": "for-shops/",
     "rules": "reference/rules/",
-    "rule": "reference/rules/outlet-current-overdrawn/",
+    "rule": "reference/rules/earth-loop-closed/",
     "language": "reference/language/",
     "limits": "reference/limits/",
     "countries": "reference/mains-by-country/",

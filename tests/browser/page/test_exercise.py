@@ -6,9 +6,9 @@ import re
 import pytest
 from playwright.sync_api import expect
 
-from boardwright.site.boards import Boards
 from boardwright.site.exercise import read_key
 from browser.page.steps import HOUSE, editor_text, paste
+from parity import shown_boards
 
 LESSON = "lessons/current/"
 NAME = "current-exercise"
@@ -242,6 +242,6 @@ def test_with_a_script_they_stand_in_the_exercise_alone(open_page):
 
 
 def test_every_key_names_boards_of_the_site():
-    served = {shown.file for shown in Boards(HOUSE).everything}
+    served = {shown.file for shown in shown_boards().everything}
     for file in (HOUSE / "docs/lessons/keys").glob("*.yaml"):
         assert read_key(file).mended in served

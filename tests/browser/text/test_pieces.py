@@ -2,10 +2,9 @@
 
 import pytest
 
-from boardwright.site.boards import Boards
 from boardwright.site.editor_words import editor_words
 from boardwright.spec.read import read
-from parity import ROOT, whole_boards
+from parity import shown_boards, whole_boards
 
 TARGETS = {
     "nothing": "",
@@ -20,7 +19,7 @@ TARGETS = {
 
 @pytest.fixture(scope="module")
 def words():
-    return editor_words(Boards(ROOT))
+    return editor_words(shown_boards())
 
 
 def put(text, changes):
