@@ -26,7 +26,8 @@ def main(lock):
             sys.exit("This Python cannot make virtual environments. On Debian and Ubuntu: apt-get install python3-venv")
     print("Installing the Python packages of checker/setup/%s.lock into .venv …" % lock, flush=True)
     # A lock is whole, so that pip need not ask the packages what else they want; one wants more than is used of it (pyproject.toml).
-    pip("--requirement", os.path.join(ROOT, "checker", "setup", lock + ".lock"), "--require-hashes", "--only-binary=:all:", "--no-deps")
+    # What is never used need not be compiled: Python does that at the first use.
+    pip("--no-compile", "--requirement", os.path.join(ROOT, "checker", "setup", lock + ".lock"), "--require-hashes", "--only-binary=:all:", "--no-deps")
     # The package itself, in place: an edit counts at once. What builds it comes from the lock.
     pip("--editable", ROOT, "--no-deps", "--no-build-isolation", "--no-index")
     for name in GIVES[lock]:

@@ -29,7 +29,7 @@ def reader(browser):
         somebody.context.close()
 
 
-SOME = ("a text pasted", "damaged links", "kept boards spoiled")
+SOME = ("damaged links", "kept boards spoiled")
 """To samples of the others the page is held by `test_hostile_page.py`, `test_offline.py` and `test_saved_memory.py`."""
 
 
