@@ -6,7 +6,7 @@ import re
 from collections import Counter
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 import boardwright
@@ -33,13 +33,19 @@ def grave(report):
     return Counter((finding.rule, finding.severity) for finding in report.findings if finding.severity in GRAVE)
 
 
+def told_already(report):
+    """What is grave, and what another finding explains: mending that one leaves it to be told by itself."""
+    return grave(report) + Counter((folded.rule, severity) for finding in report.findings for folded in finding.folded for severity in GRAVE)
+
+
 def assert_mends(text, report, said, edit):
     after = boardwright.check(applied(text, edit))
     if hasattr(said, "rule"):
         assert (said.rule, said.things[0].name, said.sentence) not in {(one.rule, one.things[0].name, one.sentence) for one in after.findings}
         assert len(after.problems) <= len(report.problems)
         # a name that is spelt right again may bring to light what the slip had hidden; a plan that is changed may not
-        assert edit.title.startswith("Write") or not grave(after) - grave(report), (edit, grave(after) - grave(report))
+        worse = grave(after) - told_already(report)
+        assert edit.title.startswith("Write") or not worse, (edit, worse)
     else:
         assert (said.where, said.message) not in {(one.where, one.message) for one in after.problems}
         assert not [one for one in after.problems if one.kind == "syntax"] or [one for one in report.problems if one.kind == "syntax"]
@@ -59,7 +65,24 @@ def test_every_edit_mends_what_it_is_offered_for_and_breaks_nothing():
     assert {"outlet-current-overdrawn", "ac-dc-mismatch", "supply-voltage-outside-range"} <= kinds.keys(), kinds
 
 
+SHORT_BEHIND_A_TURNED_PLUG = {
+    "supplies": {
+        "brick": {"isolated": "yes", "outlets": {"1": "9V dc centre-negative 100mA", "2": "9V dc centre-positive 100mA"}},
+        "step_up": {"needs": "9V dc centre-negative 1A", "feed": "brick.1", "isolated": "yes", "outlets": {"1": "18V dc centre-negative 200mA"}},
+    },
+    "pedals": {
+        "soft": {"kind": "overdrive", "feed": "step_up.1"},
+        "turned": {"kind": "overdrive", "needs": "9V dc centre-positive 1mA", "feed": "step_up.1"},
+        "old": {"kind": "fuzz", "feed": "step_up.1", "ground": "positive"},
+    },
+    "amps": {"combo": {"kind": "valve", "class": "I"}},
+    "audio": ["guitar > soft > turned > old > combo"],
+}
+"""The short is there before the turned pedal moves to another outlet, and after it; before, the turned plug explains it."""
+
+
 @given(power_boards(most=9))
+@example(SHORT_BEHIND_A_TURNED_PLUG)
 @settings(deadline=None, max_examples=80)
 def test_so_does_every_edit_on_any_board(board):
     text = as_text(board)
