@@ -33,9 +33,9 @@ def rows() -> Iterator[Row]:
         text = board(size)
         boardwright.check(text)
         cold[size] = _least(lambda text=text: boardwright.check(text), before=forget)
-        yield _row(f"check, {size:,} devices, cold", cold[size], GOAL_MS if size == RIG else None, f"cold-{size}")
+        yield _row(f"check, {size:,} devices, cold", cold[size], GOAL_MS if size == RIG else None)
     tour = TOUR.read_text()
-    yield _row("check, saltmarsh tour, cold", _least(lambda: boardwright.check(tour), before=forget), GOAL_MS, "cold-saltmarsh-tour")
+    yield _row("check, saltmarsh tour, cold", _least(lambda: boardwright.check(tour), before=forget), GOAL_MS)
     for what, text in ((f"{RIG} devices", board(RIG)), ("saltmarsh tour", tour)):
         edits = iter(_edits(text))
         yield _row(f"check, {what}, after an edit of one line", _least(lambda edits=edits: boardwright.check(next(edits))))
@@ -69,10 +69,10 @@ def _slope(points: list[tuple[float, float]]) -> float:
     return statistics.linear_regression(*zip(*points, strict=True)).slope
 
 
-def _row(what: str, seconds: float, goal_ms: float | None = None, figure: str = "") -> Row:
+def _row(what: str, seconds: float, goal_ms: float | None = None) -> Row:
     milliseconds = 1000 * seconds
     goal = "" if goal_ms is None else f"≤ {goal_ms:g} ms"
-    return Row(what, f"{milliseconds:,.1f} ms", goal, None if goal_ms is None else milliseconds <= goal_ms, figure)
+    return Row(what, f"{milliseconds:,.1f} ms", goal, None if goal_ms is None else milliseconds <= goal_ms)
 
 
 if __name__ == "__main__":

@@ -95,8 +95,8 @@ def test_what_is_expected_is_what_the_power_engine_says(name):
     found = board(name)
     currents = {each.where[0]: each for each in found.expected if each.what == "current"}
     for circuit in found.power.circuits:
-        for device, line in circuit.hung:
-            arrival = circuit.arrival(device, line)
+        for device, _ in circuit.hung:
+            arrival = circuit.arrival(device)
             if device.name in currents:
                 assert currents[device.name].value == pytest.approx(arrival.current)
     for outlet in found.power.outlets:

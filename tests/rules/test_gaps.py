@@ -20,6 +20,7 @@ from boardwright.rules.registry import RULES
 from boardwright.rules.run import run
 from boardwright.rules.verdict import Verdict
 from boardwright.spec.read import read
+from parity import cases_in
 
 CASES = ("trips", "near-miss", "missing-data")
 HERE = Path(__file__).parent
@@ -49,7 +50,7 @@ def with_gaps(tree: Any) -> Iterator[tuple[tuple, str]]:
 @pytest.mark.parametrize("name", [pytest.param(name, id=f"{name}: ") for name in RULES])
 def test_a_gap_breaks_no_rule(name):
     yaml = YAML(typ="safe", pure=True)
-    cases = yaml.load((HERE / RULES[name].family / f"{name}.yaml").read_text("utf-8"))
+    cases = cases_in(HERE / RULES[name].family / f"{name}.yaml")
     for case in CASES:
         for path, text in with_gaps(yaml.load(cases[case]["board"])):
             board = assemble(read(text, fragment=True))

@@ -275,6 +275,6 @@ def _implied(supply: Supply, name: str) -> Outlet:
 def total(figures: Iterable[Figure], unit: str) -> tuple[Figure, int]:
     """The sum of the known figures, and how many are unknown."""
     figures = list(figures)
-    known = [each for each in figures if each.high is not None]
-    value = sum([each.value for each in known])
-    return figure(value, unit, weakest([each.origin for each in known])), len(figures) - len(known)
+    known = [each for each in figures if each.known]
+    value = sum(each.value for each in known)
+    return figure(value, unit, weakest(each.origin for each in known)), len(figures) - len(known)

@@ -133,7 +133,7 @@ class Circuit:
             return sources.in_parallel([Source(s.voltage, max(s.resistance, 1e-3)) for s in each])
         return each[0]
 
-    def arrival(self, device: Device, line: Line) -> Arrival | None:
+    def arrival(self, device: Device) -> Arrival | None:
         """What arrives at ``device``; ``None`` where the outlet's volts are unknown. To be asked for only once all is worked out."""
         if device.name not in self._arrivals:
             self._arrivals[device.name] = self._arrival(device)

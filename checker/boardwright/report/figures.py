@@ -107,7 +107,7 @@ def _outlets(board: Board) -> list[OutletFigures]:
 
 def _devices(board: Board) -> list[DeviceFigures]:
     arrivals = {
-        device.name: (circuit, circuit.arrival(device, line)) for circuit in board.power.circuits for device, line in circuit.hung
+        device.name: (circuit, circuit.arrival(device)) for circuit in board.power.circuits for device, _ in circuit.hung
     }
     rows = []
     for device in board.power.devices.values():

@@ -1,7 +1,7 @@
 """The checker's page as a reader meets it, without the wait for Python.
 
 It is the built site; only the worker is replaced, by ``fake_worker.mjs``, and the search knows few pages: every page that is
-opened reads all that can be searched, which takes as long as the rest of it. Answers come from the checker itself, run by this
+opened reads all that can be searched, which takes nearly as long as all else. Answers come from the checker itself, run by this
 Python, except where a test puts one of its own into ``canned``.
 """
 

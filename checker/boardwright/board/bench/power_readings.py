@@ -32,8 +32,8 @@ def readings(board: Board) -> Iterator[Expected]:
     for outlet in board.power.outlets:
         yield from _at_outlet(board, outlet)
     for circuit in board.power.circuits:
-        for device, line in circuit.hung:
-            yield from _drawn(circuit, device, line)
+        for device, _ in circuit.hung:
+            yield from _drawn(circuit, device)
 
 
 def power_leads(board: Board) -> dict[tuple[str, Path], str]:
@@ -66,7 +66,7 @@ def _at_plug(circuit: Circuit, device: Device, line: Line, label: str) -> Iterat
     given = weakest(each.gives.volts.origin for each in circuit.outlets)
     # an unregulated adaptor may read anything from its label to the peak of the sine
     yield volts(label, line.path, full, circuit.volts * (1 - off), full * (1 + off), sign, "no-load", how, given)
-    arrival = circuit.arrival(device, line)
+    arrival = circuit.arrival(device)
     if arrival is None or arrival.volts is None or not _loads_known(circuit):
         return
     size = arrival.volts
@@ -100,8 +100,8 @@ def _at_outlet(board: Board, outlet: Outlet) -> Iterator[Expected]:
     yield _amps(outlet.id, outlet.path, board.power.current(outlet), origin)
 
 
-def _drawn(circuit: Circuit, device: Device, line: Line) -> Iterator[Expected]:
-    draw, arrival = device.draw(circuit.volts), circuit.arrival(device, line)
+def _drawn(circuit: Circuit, device: Device) -> Iterator[Expected]:
+    draw, arrival = device.draw(circuit.volts), circuit.arrival(device)
     if len(device.lines) == 1 and draw.known and draw.value and arrival is not None and arrival.volts is not None:
         yield _amps(device.name, device.path, arrival.current, draw.origin)
 

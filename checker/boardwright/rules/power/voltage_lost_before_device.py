@@ -41,7 +41,7 @@ from boardwright.spec.figure import Origin, figure, tell
 @rule(Severity.FAULT, Severity.RISK, lesson="thin-wires", explained_by=("supply-voltage-outside-range",))
 def voltage_lost_before_device(board: Board) -> Iterator[Judgement]:
     for circuit, device, line in feeds(board):
-        things, arrival = about(circuit, device), circuit.arrival(device, line)
+        things, arrival = about(circuit, device), circuit.arrival(device)
         if arrival is None:
             yield cannot_tell(Severity.RISK, things, f"How many volts does {named(circuit)} give?", at=line.path)
         elif device.name in circuit.ringed:

@@ -123,7 +123,10 @@ def _spacing(run: Run, usual: Limit) -> float:
 
 
 def _at_most(sound: Run, other: Run, sound_spacing: float, spacing: float) -> float:
-    """More than their mutual inductance can be (H): eight times that of the shorter one in full, side by side at their least distance."""
+    """Far more than their mutual inductance (H), to spare working it out: eight times that of the shorter one, side by side at their least distance.
+
+    Ways that double back may have more; those are short, and induce nothing that anybody hears.
+    """
     apart = max(sound.bounds.distance(other.bounds), (sound.od.value + other.od.value) / 2)
     return 8 * coplanar_pairs(spacing, sound_spacing, apart) * min(sound.way_length, other.way_length)
 
