@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from boardwright.rules.things import listed
+from boardwright.rules.things import does, listed
 
 DOZEN = [f"lead_{number}" for number in range(1, 13)]
 
@@ -17,3 +17,8 @@ def test_of_more_than_a_dozen_the_rest_is_counted():
 
 def test_what_is_named_twice_is_told_once():
     assert listed(["lead_1", "lead_2", "lead_1"]) == "`lead_1` and `lead_2`"
+
+
+def test_one_does_and_several_do():
+    assert does(["lead_1", "lead_1"]) == "does `lead_1`"
+    assert does(["lead_1", "lead_2"]) == "do `lead_1` and `lead_2`"

@@ -29,3 +29,8 @@ def listed(names: list[str]) -> str:
     if (more := len(quoted) - _MOST_LISTED) > 0:
         quoted = [*quoted[:_MOST_LISTED], f"{more} more"]
     return series(quoted)
+
+
+def does(names: list[str]) -> str:
+    """For questions: ``does a``, or ``do a and b``."""
+    return f"{'do' if len(set(names)) > 1 else 'does'} {listed(names)}"

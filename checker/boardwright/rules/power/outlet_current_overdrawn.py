@@ -64,8 +64,8 @@ def outlet_current_overdrawn(board: Board) -> Iterator[Judgement]:
             )
             yield with_relief(board, circuit, asked.value - rating.value, judged)
         elif missing:
-            who = things.listed([device.name for device in missing])
-            yield cannot_tell(Severity.FAULT, involved, f"How much current does {who} draw? Read it off the label.", at=missing[0].path)
+            asked_of = things.does([device.name for device in missing])
+            yield cannot_tell(Severity.FAULT, involved, f"How much current {asked_of} draw? Read it off the label.", at=missing[0].path)
         elif weakest([asked.origin, rating.origin]).value == 0:
             yield cannot_tell(Severity.FAULT, involved, "The currents on this outlet are not known.", at=where)
         else:

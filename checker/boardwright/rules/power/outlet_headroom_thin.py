@@ -57,7 +57,7 @@ def outlet_headroom_thin(board: Board) -> Iterator[Judgement]:
             )
             yield with_relief(board, board.power.circuits_of(outlet)[0], asked.value - bound.value * outlet.rating.value, judged)
         elif missing:
-            who = things.listed([device.name for device in missing])
-            yield cannot_tell(Severity.RISK, involved, f"How much current does {who} draw? Read it off the label.", at=missing[0].path)
+            asked_of = things.does([device.name for device in missing])
+            yield cannot_tell(Severity.RISK, involved, f"How much current {asked_of} draw? Read it off the label.", at=missing[0].path)
         else:
             yield clear(*involved)

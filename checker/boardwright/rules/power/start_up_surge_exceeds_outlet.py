@@ -64,7 +64,7 @@ def start_up_surge_exceeds_outlet(board: Board) -> Iterator[Judgement]:
                 [number("at switch-on", surge), number(limit_name, allowed)],
             )
         elif unsaid:
-            who = things.listed([device.name for device in unsaid])
-            yield cannot_tell(severity, involved, f"How much current does {who} take at switch-on?", at=unsaid[0].path)
+            asked_of = things.does([device.name for device in unsaid])
+            yield cannot_tell(severity, involved, f"How much current {asked_of} take at switch-on?", at=unsaid[0].path)
         else:
             yield clear(*involved)

@@ -64,8 +64,8 @@ def supply_runs_hot(board: Board) -> Iterator[Judgement]:
                 [number("gives", given), limit("shut in at most", limits.SHUT_IN_LOAD)],
             )
         elif missing or unclear:
-            names = things.listed([device.name for device in missing] or [outlet.id for outlet in unclear])
-            yield cannot_tell(Severity.RISK, [thing], f"How much does {names} draw? It decides how warm `{supply.name}` gets.")
+            asked_of = things.does([device.name for device in missing] or [outlet.id for outlet in unclear])
+            yield cannot_tell(Severity.RISK, [thing], f"How much {asked_of} draw? It decides how warm `{supply.name}` gets.")
         else:
             yield clear(thing)
 

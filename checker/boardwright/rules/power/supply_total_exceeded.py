@@ -65,7 +65,7 @@ def _whole(board: Board, supply: Supply) -> Judgement:
         )
     if missing or unclear:
         asked = [device.name for device in missing] or [outlet.id for outlet in unclear]
-        return cannot_tell(Severity.FAULT, [thing], f"How much does {things.listed(asked)} draw, and at how many volts?")
+        return cannot_tell(Severity.FAULT, [thing], f"How much {things.does(asked)} draw, and at how many volts?")
     if over(share, limits.SUPPLY_HEADROOM.value):
         return trips(
             Severity.RISK,
@@ -98,6 +98,6 @@ def _groups(board: Board, supply: Supply) -> Iterator[Judgement]:
                 at=(*supply.path, "groups", index),
             )
         elif missing:
-            yield cannot_tell(Severity.FAULT, about, f"How much current does {things.listed(missing)} draw?")
+            yield cannot_tell(Severity.FAULT, about, f"How much current {things.does(missing)} draw?")
         else:
             yield clear(*about)
