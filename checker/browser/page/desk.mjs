@@ -30,6 +30,7 @@ import { browserStorage } from "./storage.mjs";
  * @property {string} title  words of whoever made the link
  * @property {{text: string, changed: number} | null} before  as it was when this sitting began
  * @property {Aside} [aside]  as which its text was put aside
+ * @property {string} [learned]  the text from which the checker told its name
  *
  * @typedef {{text: string, name: string, entry: Entry | null}} Aside  a text that found no room; `entry`: since it has found some
  */
@@ -96,6 +97,7 @@ export class Desk {
 
   /** Lays another board on the workbench, and offers the way back. @param {Lying} next */
   open(next) {
+    this.#nameUnread();
     const aside = this.#putAside();
     const left = aside ? { ...this.#fresh(aside.text, "new"), name: aside.name, aside } : this.lying;
     this.#lay(next);
@@ -222,7 +224,7 @@ export class Desk {
 
   /** @param {Entry} entry @returns {Lying} */
   #ofEntry(entry) {
-    return { entry, text: entry.text, name: entry.name, from: "kept", example: null, title: "", before: { text: entry.text, changed: entry.changed } };
+    return { entry, text: entry.text, name: entry.name, learned: entry.text, from: "kept", example: null, title: "", before: { text: entry.text, changed: entry.changed } };
   }
 
   /** An address that asks for one board while another lies there would bring the first back with the next reload. */
@@ -324,7 +326,23 @@ export class Desk {
     this.share.drawings(answer, text).catch(() => {});
     const name = answer.board.name ?? "";
     // A text that cannot be read for the moment has not lost its name.
-    if (text !== lying.text || lying.entry?.renamed || name === lying.name || (!name && (lying.from === "file" || answer.problems.length))) return;
+    if (text !== lying.text) return;
+    lying.learned = text;
+    if (name || (lying.from !== "file" && !answer.problems.length)) this.#named(name);
+  }
+
+  /** What is left before the checker has read it would go by the name of the text before. */
+  #nameUnread() {
+    const { learned } = this.lying;
+    const text = this.bench.editor.text();
+    const name = learned === text ? "" : nameIn(text);
+    if (name) this.#named(name);
+  }
+
+  /** The board's own name; one that the reader gave it stays. @param {string} name */
+  #named(name) {
+    const { lying } = this;
+    if (lying.entry?.renamed || name === lying.name) return;
     lying.name = name;
     if (lying.entry) this.change(lying.entry, { name });
     this.refresh();

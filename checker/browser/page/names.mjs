@@ -8,6 +8,6 @@ export function shown(name) {
 
 /** The name in a text until the checker has read it: only as such a line is usually written. @param {string} text */
 export function nameIn(text) {
-  const [, found = ""] = text.slice(0, 20_000).match(/^board:\s*(?:\{\s*)?name:\s*([^\n,}#]+)/m) ?? [];
+  const [, found = ""] = text.slice(0, 20_000).match(/^board:\s*(?:\{\s*)?name:\s*("[^"\n]*"|'[^'\n]*'|[^\n,}#]+)/m) ?? [];
   return found.trim().replace(/^(["'])(.*)\1$/, "$2");
 }

@@ -132,6 +132,16 @@ def test_opening_another_board_can_be_undone_and_never_undone_into_it(browser_wi
     assert list(kept(page)) == ["Mine"]
 
 
+def test_what_is_left_before_it_is_checked_goes_by_its_own_name(browser_with):
+    page = browser_with()()
+    slow = '# wait 60000\nboard: {name: "Mine, for now"}\n'
+    paste(page, slow)
+    page.evaluate("location.hash = '#example=boards/cafe-duo.yaml'")
+    note(page).get_by_role("button", name="Back to “Mine, for now”").click()
+    assert editor_text(page) == slow
+    assert list(kept(page)) == ["Mine, for now"]
+
+
 def test_boards_are_opened_renamed_deleted_and_put_back_by_keyboard(browser_with):
     page = browser_with(**{f"{KEY}m": entry("Mine", MINE), f"{KEY}o": entry("Other", OTHER, changed=1_780_000_000_000)})()
     assert editor_text(page) == MINE
