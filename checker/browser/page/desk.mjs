@@ -326,26 +326,28 @@ export class Desk {
     this.share.drawings(answer, text).catch(() => {});
     const name = answer.board.name ?? "";
     // A text that cannot be read for the moment has not lost its name.
-    if (text !== lying.text) return;
+    if (text !== this.bench.editor.text()) return;
     lying.learned = text;
     if (name || (lying.from !== "file" && !answer.problems.length)) this.#named(name);
   }
 
-  /** What is left before the checker has read it would go by the name of the text before. */
+  /** What is left or carried away before the checker has read it would go by the name of the text before. */
   #nameUnread() {
-    const { learned } = this.lying;
     const text = this.bench.editor.text();
-    const name = learned === text ? "" : nameIn(text);
+    const name = this.lying.learned === text ? "" : nameIn(text);
     if (name) this.#named(name);
   }
 
   /** The board's own name; one that the reader gave it stays. @param {string} name */
   #named(name) {
     const { lying } = this;
-    if (lying.entry?.renamed || name === lying.name) return;
+    const { entry } = lying;
+    if (entry?.renamed) return;
+    const known = lying.name === name;
     lying.name = name;
-    if (lying.entry) this.change(lying.entry, { name });
-    this.refresh();
+    // What is kept still has its older text, and the name of that.
+    if (entry && entry.name !== name && !this.unkept) this.change(entry, { name });
+    else if (!known) this.refresh();
   }
 
   // ---- what is done to kept boards
@@ -413,6 +415,12 @@ export class Desk {
   }
 
   // ---- in words
+
+  /** For what leaves the page, which should go by its own name at once. */
+  nameNow() {
+    this.#nameUnread();
+    return this.name();
+  }
 
   name() {
     return shown(this.lying.name);

@@ -18,7 +18,7 @@ const FRAMED = /^boards\/([\w-]+)\.yaml$/;
 export function shareView(desk) {
   const { bench } = desk;
   const text = () => bench.editor.text();
-  const file = () => fileName(desk.name());
+  const file = () => fileName(desk.nameNow());
 
   /** Does what a button says, and says so. @param {string} words @param {() => Promise<string | void>} act */
   function does(words, act) {
@@ -49,7 +49,7 @@ export function shareView(desk) {
     const [, framed] = example()?.match(FRAMED) ?? [];
     const asked = written({ board: framed ? null : await packed(text()), title: said() });
     const address = new URL(`frames/${framed ?? "board"}.html${asked && `#${asked}`}`, bench.baseUrl).href;
-    const element = html("iframe", { src: address, title: `Pedal board: ${desk.name()}`, width: "100%", height: FRAME_HEIGHT, loading: "lazy" });
+    const element = html("iframe", { src: address, title: `Pedal board: ${desk.nameNow()}`, width: "100%", height: FRAME_HEIGHT, loading: "lazy" });
     element.style.border = "0";
     return element.outerHTML;
   }

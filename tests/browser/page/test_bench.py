@@ -2,6 +2,7 @@
 
 import re
 
+import pytest
 from playwright.sync_api import expect
 
 from boardwright import check
@@ -67,20 +68,33 @@ def test_headings_words_and_figures_are_those_of_the_text_report(open_page):
             assert any(line.startswith(words) for line in report), words
 
 
-def test_typing_is_checked_after_a_rest_and_a_paste_at_once(open_page):
+@pytest.fixture
+def stopped_clock(open_page):
+    """A page whose time stands still, but for what a test lets pass: how fast this machine is makes no difference."""
     page = open_page()
+    page.clock.install()
+    page.clock.pause_at(page.evaluate("Date.now()") + 1000)
+    return page
+
+
+def test_typing_is_checked_after_a_rest_and_a_paste_at_once(stopped_clock):
+    page = stopped_clock
     asked = []
     page.on("request", lambda request: asked.append(request.post_data) if request.url.endswith("/fake-check") else None)
     page.locator(".cm-content").click()
     page.keyboard.press("Control+Home")
-    page.keyboard.type("# one two three four", delay=20)
+    page.keyboard.type("# one two three four")
+    page.clock.run_for(200)
+    page.keyboard.type("!")
+    page.clock.run_for(200)
     assert asked == []
-    with page.expect_request("**/fake-check", timeout=1000):
-        pass
-    assert len(asked) == 1 and asked[0].startswith("# one two three four")
-    paste(page, CLEAN)
-    page.wait_for_timeout(150)  # half of the rest that typing must take
+    with page.expect_request("**/fake-check"):
+        page.clock.run_for(100)
+    assert len(asked) == 1 and asked[0].startswith("# one two three four!")
+    with page.expect_request("**/fake-check"):
+        paste(page, CLEAN)
     assert len(asked) == 2 and asked[1] == CLEAN
+    page.clock.resume()
     expect(page.locator(".bw-headline")).to_contain_text("Nothing wrong found")
 
 
@@ -94,18 +108,25 @@ def test_an_answer_for_older_text_is_dropped(open_page):
     expect(page.locator(".bw-headline")).to_contain_text("Nothing wrong found")
 
 
-def test_a_slow_check_says_so_and_a_quick_one_does_not_flicker(open_page):
-    page = open_page()
+def test_a_slow_check_says_so_and_a_quick_one_does_not_flicker(stopped_clock):
+    page = stopped_clock
+    state = page.locator(".bw-state")
     seen = page.evaluate_handle(
         "() => { const seen = []; new MutationObserver(() => seen.push(document.querySelector('.bw-state').textContent))"
         ".observe(document.querySelector('.bw-state'), {childList: true, characterData: true, subtree: true}); return seen; }"
     )
     page.get_by_role("button", name="Check now").click()
-    expect(page.locator(".bw-state")).to_contain_text("ms")
+    expect(state).to_contain_text("ms")
+    held = []
+    page.route("**/fake-check", lambda route: held.append(route))
+    with page.expect_request("**/fake-check"):
+        paste(page, CLEAN)
+    page.clock.run_for(300)
     assert "Checking…" not in seen.json_value()
-    paste(page, f"# wait 900\n{CLEAN}")
-    expect(page.locator(".bw-state")).to_have_text("Checking…")
-    expect(page.locator(".bw-state")).to_contain_text("Up to date")
+    page.clock.run_for(200)
+    expect(state).to_have_text("Checking…")
+    held[0].continue_()
+    expect(state).to_contain_text("Up to date")
 
 
 def test_from_a_finding_to_its_line_and_back_with_the_keyboard_alone(open_page):

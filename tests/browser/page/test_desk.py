@@ -385,7 +385,7 @@ def test_full_storage_is_said_and_the_text_is_not_lost(browser_with):
     page.evaluate(FULL)
     paste(page, CLEAN)
     expect(note(page)).to_contain_text("Your last changes are not kept: the browser has no room left for this site.")
-    expect(state(page)).to_have_text("Mine not kept")
+    expect(state(page)).to_have_text("Spare-room five not kept")
     boards(page).get_by_role("button", name="Other", exact=True).click()
     assert editor_text(page) == OTHER
     note(page).get_by_role("button", name="Back to").click()
@@ -415,5 +415,6 @@ def test_without_storage_the_page_works_and_says_that_nothing_is_kept(open_page,
     assert editor_text(page) == DUO
     paste(page, MINE)
     expect(note(page)).to_contain_text("Your last changes are not kept: this browser keeps nothing for this site. Download the board or copy its link.")
+    expect(state(page)).to_have_text("Mine not kept")
     boards(page)
     context.close()

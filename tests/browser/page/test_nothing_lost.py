@@ -203,8 +203,8 @@ def test_what_found_no_room_outlives_the_next_boards_and_is_kept_as_soon_as_ther
     boards(page).get_by_role("button", name="Other", exact=True).click()
     boards(page).get_by_role("button", name="Open the example").click()
     fold = boards(page)
-    expect(fold).to_contain_text("Mine found no room, and is lost when this page is closed.")
-    fold.get_by_role("button", name="Open Mine, which found no room").click()
+    expect(fold).to_contain_text("Spare-room five found no room, and is lost when this page is closed.")
+    fold.get_by_role("button", name="Open Spare-room five, which found no room").click()
     assert editor_text(page) == CLEAN
     fold.get_by_role("button", name="Other", exact=True).click()
     page.evaluate(NO_MORE_FULL)
