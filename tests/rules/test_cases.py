@@ -60,6 +60,8 @@ def test_case(name, case):
         assert [judged.witness for judged in tripped] == [case["state"]]
     if "findings" in case:
         assert len(tripped) == case["findings"]
+    if "clear" in case:
+        assert sum(judged.verdict is Verdict.CLEAR for _, judged in outcome.judgements) == case["clear"]
     if "offers" in case:
         assert [edit.title for judged in tripped for edit in judged.edits] == case["offers"]
     for judged in tripped:

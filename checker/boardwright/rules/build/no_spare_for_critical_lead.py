@@ -40,7 +40,6 @@ from boardwright.rules.things import listed
 from boardwright.rules.verdict import Judgement, Number, Severity, Thing, cannot_tell, clear, number, over, trips
 from boardwright.rules.wall import defer
 from boardwright.spec.figure import Figure, assumed, figure, tell, weakest
-from boardwright.spec.power_phrase import Flow
 from boardwright.spec.sections.spares import Spare
 
 
@@ -137,14 +136,12 @@ def _stands_in(spare: Spare, need: _Need) -> bool | None:
         return False
     if spare.of and not {need.thing.name, *need.also} & {*spare.of}:
         return False
-    if need.what != "lead":
+    if need.length is None:  # a battery, a fuse
         return True
     if spare.carries != need.carries or bool(spare.reverses) is not need.reverses:
         return False
     if need.plug and spare.plug and spare.plug.lower() != need.plug.lower():
         return False
-    if need.length is None:
-        return True
     if spare.length is None or not spare.length.known:
         return None
     return not over(need.length.value, spare.length.value)
@@ -181,32 +178,30 @@ def _names(lead: Lead) -> tuple[str, ...]:
 
 def _power(board: Board) -> Iterator[_Need]:
     leads = {(lead.end.name, lead.path): lead for lead in board.layout.leads if lead.carries in ("dc", "ac-low")}
-    groups = [_of_power(device, line, leads.get((device.name, line.path))) for device, line in group_feeds(board)]
+    groups = [_of_power(device, line, lead) for device, line in group_feeds(board) if (lead := leads.get((device.name, line.path)))]
     yield from groups
     plain = [
-        _of_power(device, line, leads.get((device.name, line.path)))
-        for device in board.power.devices.values() if not device.takes_nothing
-        for line in device.lines if line.outlets and not line.after
+        _of_power(device, line, lead)
+        for device in board.power.devices.values()
+        for line in device.lines if not line.after and (lead := leads.get((device.name, line.path)))
     ]  # fmt: skip
     taken = {need.thing for need in groups}
     yield from (need for need in _longest(plain) if need.thing not in taken)
 
 
-def _of_power(device: Device, line: Line, lead: Lead | None) -> _Need:
-    outlet = line.outlets[0]
-    carries = "ac-low" if outlet.gives.flow is Flow.AC else "dc"
-    plug = line.plug or device.needs.plug or outlet.gives.plug
-    name = lead.joins.removesuffix(".dc") if lead else f"{outlet.id} > {device.name}"
-    return _Need(Thing(name, line.path), "lead", carries, plug, line.reversals % 2 == 1, _power_length(line, lead), also=_names(lead) if lead else (device.name,))
+def _of_power(device: Device, line: Line, lead: Lead) -> _Need:
+    plug = line.plug or device.needs.plug or line.outlets[0].gives.plug
+    thing = Thing(lead.joins.removesuffix(".dc"), line.path)
+    return _Need(thing, "lead", lead.carries, plug, line.reversals % 2 == 1, _power_length(line, lead), also=_names(lead))
 
 
-def _power_length(line: Line, lead: Lead | None) -> Figure:
+def _power_length(line: Line, lead: Lead) -> Figure:
     stated = [piece.length for piece in line.pieces if piece.length is not None and piece.length.known]
     if stated:
         return figure(sum(each.value for each in stated), "m", weakest(each.origin for each in stated))
-    if lead is not None and lead.length is not None and lead.length.known:
+    if lead.length is not None and lead.length.known:
         return lead.length
-    if lead is not None and lead.run is not None and lead.run.has_way:
+    if lead.run is not None and lead.run.has_way:
         return figure(wanted_length(lead.run.way_length), "m")
     return assumed(limits.LEAD_LENGTH.value, "m")
 

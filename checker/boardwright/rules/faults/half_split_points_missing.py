@@ -40,7 +40,7 @@ def half_split_points_missing(board: Board) -> Iterator[Judgement]:
     if not boxes:
         return
     if not over(len(longest), limits.ACCESS_RUN.value):
-        yield clear(*(Thing(name, board.signal.stages[name].path) for name in longest or boxes[:1]))
+        yield clear(*(Thing(name, board.signal.stages[name].path) for name in boxes))
         return
     about = [Thing(name, board.signal.stages[name].path) for name in longest]
     yield trips(

@@ -78,8 +78,6 @@ class _Hearing:
 
     def hears(self, other: Stage) -> bool:
         """Whether what is played into ``other`` while that is engaged gets here."""
-        if other is self.stage:
-            return False
         signal, both, reach = self._signal, self._signal.diagrams.both, self._signal.reach()
         return any(
             signal.switches.can_be(both(both(reach.get(edge.start, NEVER), signal.guard(edge)), self._behind[edge.end]))
