@@ -31,7 +31,7 @@ from boardwright.board.signal import State
 from boardwright.board.signal.switches import PresetStates
 from boardwright.rules.registry import rule
 from boardwright.rules.signal._sound import amps_of, ends
-from boardwright.rules.verdict import Judgement, Severity, Thing, clear, limit, number, trips
+from boardwright.rules.verdict import Judgement, Severity, Thing, clear, limit, number, over, trips
 from boardwright.spec.figure import figure, tell
 
 
@@ -92,7 +92,7 @@ def _jumps(board: Board) -> Iterator[Judgement]:
     loud_range, loud = max(gains.values(), key=lambda pair: pair[0][0])
     low, high = soft_range[1], loud_range[0]  # a control can be set anywhere in its range: only what is sure counts
     about = [Thing(loud.name, loud.path), Thing(soft.name, soft.path)]
-    if high - low <= limits.PRESET_JUMP.value:
+    if not over(high - low, limits.PRESET_JUMP.value):
         yield clear(*about)
         return
     yield trips(
