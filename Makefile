@@ -27,7 +27,9 @@ serve: .venv/serve.stamp
 	@$(MAKE) --no-print-directory site
 	@$(VENV) checker/setup/serve.py site $(PORT)
 
-test: .venv/test.stamp outside site
+# Installing waits for the network and the disk, building the site for one processor: both at once.
+test: .venv/test.stamp
+	@$(MAKE) --no-print-directory outside & outside=$$!; $(MAKE) --no-print-directory site; site=$$?; wait $$outside && exit $$site
 	$(VENV) -m pytest -n auto --dist loadfile --no-loadscope-reorder $(ARGS)
 
 check: .venv/serve.stamp

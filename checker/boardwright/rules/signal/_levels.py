@@ -77,16 +77,16 @@ def raises(edge: Edge) -> bool:
     return edge.engaged and edge.stage is not None and edge.stage.stated_gain is not None and (edge.stage.stated_gain.high or 0) > 0
 
 
-def peaks(board: Board) -> dict[Node, tuple[float, Walk | None, int]]:
-    """The loudest peak (V) at each node over all states, with the way that it came, and how many boxes on it raise it.
+def peaks(board: Board) -> dict[Node, tuple[float, Walk | None, bool]]:
+    """The loudest peak (V) at each node over all states, with the way that it came, and whether a box on it raises it.
 
     Unity where no gain is stated.
     """
     signal, order = board.signal, board.signal.graph.order
-    best: dict[Node, tuple[float, Walk | None, int]] = {}
+    best: dict[Node, tuple[float, Walk | None, bool]] = {}
     for name in signal.sources:
         for node in signal.starts(name):
-            best[node] = (source_peak(signal.stages[name]).value, None, 0)
+            best[node] = (source_peak(signal.stages[name]).value, None, False)
     for node in order:
         if node not in best:
             continue
@@ -96,7 +96,7 @@ def peaks(board: Board) -> dict[Node, tuple[float, Walk | None, int]]:
                 continue
             loud = _through(board, edge, peak)
             if edge.end not in best or loud > best[edge.end][0]:
-                best[edge.end] = (loud, Walk(edge, walk), raised + raises(edge))
+                best[edge.end] = (loud, Walk(edge, walk), raised or raises(edge))
     return best
 
 
