@@ -29,7 +29,8 @@ def _cases():
 
 def _told(judged):
     """All that a judgement says and counts with."""
-    return f"{judged.sentence} {judged.remedy} {judged.question}" + "".join(f" | {number.name}: {number.text}" for number in judged.numbers)
+    numbers = (f" | {each.name}: {each.text}{' (assumed)' if each.origin == 'assumed' else ''}" for each in judged.numbers)
+    return f"{judged.sentence} {judged.remedy} {judged.question}" + "".join(numbers)
 
 
 @pytest.mark.parametrize(("name", "case"), list(_cases()))

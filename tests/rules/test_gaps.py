@@ -57,3 +57,10 @@ def test_a_gap_breaks_no_rule(name):
             for _, judged in run(board, [name]).judgements:
                 said = judged.question if judged.verdict is Verdict.CANNOT_TELL else judged.sentence
                 assert judged.verdict is Verdict.CLEAR or (judged.things and said), f"{case} with a gap at {path}"
+
+
+@pytest.mark.parametrize("power", ["needs: 9 bananas", "needs: 9V dc centre-negative 60mA, feed: {bananas: 3}"])
+def test_power_that_could_not_be_read_is_asked_for(power):
+    spec = read(f"pedals: {{echo: {{kind: delay, {power}}}}}", fragment=True)
+    (judged,) = [each for _, each in run(assemble(spec), ["device-not-fed-exactly-once"]).judgements]
+    assert spec.problems and judged.verdict is Verdict.CANNOT_TELL and "How is `echo` powered?" in judged.question

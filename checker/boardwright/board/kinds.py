@@ -81,7 +81,7 @@ KINDS: dict[str, Kind] = {
     "di": Kind(powered=False, zin=150e3, zout=600, drives=False, has_switch=False, level="mic"),
     "load-box": Kind(powered=False, drives=False, has_switch=False, level="line"),
     # beside the pedals
-    "transformer": Kind(powered=False, zin=10e3, zout=10e3, drives=False, has_switch=False),
+    "transformer": Kind(powered=False, zin=10e3, zout=10e3, drives=False, has_switch=False, coil=True),
     "optocoupler": Kind(powered=False, has_switch=False),
     "relay": Kind(powered=False, drives=False, has_switch=False),
     "loop-switcher": Kind(digital=True, has_switch=False),

@@ -111,7 +111,7 @@ def _beyond(here: Rect, side: str, boxes: list[Box], coming: dict[tuple[str, str
         assert there is not None
         gap = here.beside(there, side)
         if gap >= -limits.PLACE_SLACK.value:
-            yield other, gap, *there.along(across), coming.get((other.name, across), [])
+            yield other, max(gap, 0.0), *there.along(across), coming.get((other.name, across), [])
 
 
 def _facing(low: float, high: float, comings: list[_Coming]) -> Plug | None:

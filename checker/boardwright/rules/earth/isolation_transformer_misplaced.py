@@ -35,8 +35,9 @@ from boardwright.board.ground_bonds import Bond, Via, screen_of
 from boardwright.board.signal import Role
 from boardwright.board.signal.stages import Stage
 from boardwright.rules.earth._loops import KEEP_EARTH, thing
+from boardwright.rules.layout._shared import mm, size
 from boardwright.rules.registry import rule
-from boardwright.rules.verdict import Judgement, Number, Severity, Thing, cannot_tell, clear, limit, number, over, trips
+from boardwright.rules.verdict import Judgement, Severity, Thing, cannot_tell, clear, limit, number, over, trips
 from boardwright.spec.fields import Jack
 from boardwright.spec.figure import Figure, tell
 from boardwright.spec.sections.switchers import START, Tap
@@ -105,15 +106,11 @@ def _drivers(board: Board, name: str) -> Iterator[tuple[Stage, bool]]:
             if before is None or before.name in seen or _buffers(board, hop.end):
                 continue
             seen.add(before.name)
-            if (
-                (before.role is Role.SOURCE and not hop.is_air)
-                or before.drives_engaged
-                or (before.zout.known and before.kind_name in ("volume-pedal", "wah"))
-            ):
+            if before.drives_engaged or before.kind_name in ("volume-pedal", "wah"):
                 yield before, sure
-            passes = before.drives_bypassed
-            if before.role is not Role.SOURCE and (not before.drives_engaged or passes is False or (passes is None and not before.always_on)):
-                work.append((before.name, sure and (passes is not None or before.always_on)))
+            holds = before.drives_bypassed
+            if before.role is not Role.SOURCE and not (before.drives_engaged and holds):
+                work.append((before.name, sure and holds is not None))
 
 
 def _buffers(board: Board, jack: Jack) -> bool:
@@ -166,10 +163,11 @@ def _load(board: Board, stage: Stage) -> Judgement | None:
 def _screen(board: Board, name: str) -> Judgement | None:
     if screen_of(board.spec, name) != "through":
         return None
-    if any(bond.path[-1] == name and bond.hop is None for loop in board.ground.loops for bond in loop.way if bond.via is Via.SCREEN):
+    isolator = thing(board, name)
+    if any(bond.path == isolator.path for loop in board.ground.loops for bond in loop.way if bond.via is Via.SCREEN):
         return trips(
             Severity.RISK,
-            [thing(board, name)],
+            [isolator],
             f"`{name}` passes its screen through, so it parts nothing, and an earth loop goes through it.",
             f"Set its screen to lifted. {KEEP_EARTH}",
         )
@@ -181,7 +179,7 @@ def _only_earth(board: Board, name: str) -> Judgement | None:
     ground = board.ground
     far = [node for each, node in ground.isolated if each == name]
     sure = [bond for bond in ground.bonds if bond.sure]
-    if screen_of(board.spec, name) != "lifted" or not ground.amps or not floats(ground, ground.bonds):
+    if not floats(ground, ground.bonds):
         return None
     closed = [Bond(("ground", name), node, Via.SCREEN, "", ()) for node in far]
     if floats(ground, [*sure, *closed]):
@@ -195,19 +193,21 @@ def _only_earth(board: Board, name: str) -> Judgement | None:
 
 
 def _near_iron(board: Board, name: str) -> Judgement | None:
-    box = board.layout.boxes.get(name)
-    here = box.footprint if box is not None and not box.proposed else None
-    for supply in board.layout.placed if here is not None else ():
-        there = supply.footprint
-        if there is None or getattr(supply.section, "kind", None) not in _IRON:
+    placed = {box.name: box for box in board.layout.placed}
+    if name not in placed:
+        return None
+    box = placed[name]
+    for supply in placed.values():
+        if getattr(supply.section, "kind", None) not in _IRON:
             continue
-        apart = here.distance(there) if here is not None else 0.0
+        assert box.footprint is not None and supply.footprint is not None
+        apart = box.footprint.distance(supply.footprint)
         if over(limits.ISOLATOR_DISTANCE.value, apart):
             return trips(
                 Severity.RISK,
                 [thing(board, name), Thing(supply.name, supply.path)],
-                f"`{name}` stands {tell(apart, 'm', 2)} from the mains transformer in `{supply.name}`, and hears it.",
+                f"`{name}` stands {mm(apart)} from the mains transformer in `{supply.name}`, and hears it.",
                 "Move it away or turn it: twice the distance is 18 dB quieter.",
-                [Number("distance", tell(apart, "m", 2), apart, "m", "stated"), limit("at least", limits.ISOLATOR_DISTANCE)],
+                [size("distance", apart, min(box.size_origin, supply.size_origin)), limit("at least", limits.ISOLATOR_DISTANCE)],
             )
     return None

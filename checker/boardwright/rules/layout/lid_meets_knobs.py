@@ -30,7 +30,7 @@ from boardwright.board.layout.deck import CASE
 from boardwright.rules.layout._shared import guessed, mm, of_box, size
 from boardwright.rules.registry import rule
 from boardwright.rules.verdict import Judgement, Severity, Thing, cannot_tell, clear, limit, over, trips
-from boardwright.spec.figure import Origin
+from boardwright.spec.figure import Figure, Origin
 from boardwright.spec.wording import series
 
 _MOST_SHOWN = 6
@@ -48,14 +48,13 @@ def lid_meets_knobs(board: Board) -> Iterator[Judgement]:
         question = "How much room is there between the front deck and the closed lid? Measure it with the lid on, and write `lid_clear`."
         yield cannot_tell(Severity.FAULT, [Thing("case", CASE)], question)
         return
-    foam = case.foam.value if case.foam is not None and case.foam.known else 0.0
     lid = case.lid_clear.value
     high = [box for box in boxes if over(_top(board, box) + limits.LID_CLEAR.value, lid)]
     if len(high) > 1:
         yield _several(board, sorted(high, key=lambda box: -_top(board, box)), lid)
     for box in boxes:
         if box not in high or len(high) == 1:
-            yield _judge(board, box, lid, foam)
+            yield _judge(board, box, lid, case.foam)
 
 
 def _fastener(board: Board, box: Box) -> float:
@@ -87,7 +86,7 @@ def _assumed(box: Box) -> str:
     return " (its knobs are assumed)" if box.knobs.origin is Origin.ASSUMED and box.size_origin > Origin.ASSUMED else ""
 
 
-def _judge(board: Board, box: Box, lid: float, foam: float) -> Judgement:
+def _judge(board: Board, box: Box, lid: float, foam: Figure | None) -> Judgement:
     fastener, top = _fastener(board, box), _top(board, box)
     needed = top + limits.LID_CLEAR.value
     adds = f"{mm(box.rise)} of rise, {mm(fastener)} of fastener and {mm(box.knobs.value)} of box and knobs{_assumed(box)}"
@@ -101,12 +100,12 @@ def _judge(board: Board, box: Box, lid: float, foam: float) -> Judgement:
             "Use a lower row or a deeper lid; strap a treadle down flat and write its `treadle_up`.",
             numbers,
         )
-    if foam and over(top, lid - foam):
+    if foam is not None and foam.known and over(top, lid - foam.value):
         return trips(
             Severity.ADVICE,
             [of_box(box)],
-            f"`{box.name}` presses into the foam of the lid: {adds} come to {mm(top)}, and the foam begins at {mm(lid - foam)}.",
+            f"`{box.name}` presses into the foam of the lid: {adds} come to {mm(top)}, and the foam begins at {mm(lid - foam.value)}.",
             "Cut the foam out above its knobs, so that transport does not turn them.",
-            [*numbers, size("foam", foam)],
+            [*numbers, size("foam", foam.value)],
         )
     return clear(of_box(box))

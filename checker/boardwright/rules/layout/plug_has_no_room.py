@@ -71,7 +71,7 @@ def _worst(met: list[Squeeze]) -> list[Squeeze]:
 
 def _judge(board: Board, box: Box, squeeze: Squeeze) -> Judgement | None:
     plug, other = squeeze.plug, squeeze.other
-    numbers: list[Number] = [size("gap", max(squeeze.gap, 0)), size("needed", squeeze.needed, squeeze.origin)]
+    numbers: list[Number] = [size("gap", squeeze.gap), size("needed", squeeze.needed, squeeze.origin)]
     about = [of_box(box), of_box(other)]
     if over(squeeze.needed - limits.PLACE_SLACK.value, squeeze.gap):
         if (angled := _would_fit_angled(squeeze)) is not None:
@@ -111,7 +111,7 @@ def _would_fit_angled(squeeze: Squeeze) -> float | None:
 
 def _sentence(box: Box, squeeze: Squeeze) -> str:
     plug, facing = squeeze.plug, squeeze.facing
-    gap = f"Between `{box.name}` and `{squeeze.other.name}` there are {mm(max(squeeze.gap, 0))}"
+    gap = f"Between `{box.name}` and `{squeeze.other.name}` there are {mm(squeeze.gap)}"
     lined_up = squeeze.plug.socket.offset is None or (facing is not None and facing.socket.offset is None)
     if facing is not None:
         assuming = ", taking their sockets to be in line" if lined_up else ""
@@ -120,7 +120,7 @@ def _sentence(box: Box, squeeze: Squeeze) -> str:
 
 
 def _remedy(squeeze: Squeeze) -> str:
-    short = squeeze.needed - max(squeeze.gap, 0)
+    short = squeeze.needed - squeeze.gap
     shapes = {squeeze.plug.end.shape, squeeze.facing.end.shape if squeeze.facing else "flat"}
     flatter = ", use flat plugs" if shapes != {"flat"} and squeeze.plug.lead.carries == "audio" else ""
     return f"Move them {mm(short)} further apart{flatter}, or shift one so that the sockets miss each other."

@@ -43,36 +43,38 @@ def supply_does_not_fit_below(board: Board) -> Iterator[Judgement]:
 def _height(board: Board, box: Box) -> Judgement | None:
     deck, rect = board.layout.deck, box.footprint
     needed = box.height + limits.BRACKET.value + limits.SUPPLY_AIR.value
-    given = [each.value for each in deck.frame.gap_under or () if each.known]
-    if not given:
+    gaps = deck.frame.gap_under or []
+    if not gaps or not all(each.known for each in gaps):
         question = "How much clear height is there below the frame? Measure the lowest place, at the front too, and write `gap_under`."
         return cannot_tell(Severity.FAULT, [of_box(box)], question)
-    if rect is None or not deck.depth:
-        if not over(needed, min(given)):
-            return None
-        if not over(needed, max(given)):
-            return cannot_tell(Severity.FAULT, [of_box(box)], f"Where does `{box.name}` hang below the deck? Write its `at`.")
-        room, y = max(given), None
-    else:
-        gaps = [(gap, y) for y in (rect.front, rect.back) if (gap := deck.gap(y)) is not None]
-        room, y = min(gaps, default=(min(given), None))
-    if not over(needed, room):
+    lowest, highest = min(each.value for each in gaps), max(each.value for each in gaps)
+    if not over(needed, lowest):
         return None
-    where = f" at {mm(y)} from the front" if y is not None and len(given) > 1 else ""
+    fits_elsewhere = not over(needed, highest)
+    room, where = highest, ""
+    if rect is not None and deck.depth and lowest < highest:
+        room, y = min((deck.gap(y), y) for y in (rect.front, rect.back))
+        where = f" at {mm(y)} from the front"
+        if not over(needed, room):
+            return None
+    elif fits_elsewhere:
+        question = f"Where does `{box.name}` hang below the deck? Write its `at`." if rect is None else "How deep is the frame? Write its `size`."
+        return cannot_tell(Severity.FAULT, [of_box(box)], question)
     return trips(
         Severity.FAULT,
         [of_box(box)],
         f"`{box.name}` is {mm(box.height)} high and needs {mm(needed)} with its bracket; below the deck there are {mm(room)}{where}.{guessed(box)}",
-        "Hang it further back, choose a slimmer supply, or put it on top." if where else "Choose a slimmer supply, or put it on top.",
+        "Hang it further back, choose a slimmer supply, or put it on top." if fits_elsewhere else "Choose a slimmer supply, or put it on top.",
         [size("needed", needed, box.size_origin), size("room", room), limit("bracket", limits.BRACKET), limit("air", limits.SUPPLY_AIR)],
     )
 
 
 def _plugs(board: Board, box: Box) -> Judgement | None:
     section, rect, area = box.section, box.footprint, board.layout.deck.area
-    if not isinstance(section, Supply) or rect is None or area is None:
+    assert isinstance(section, Supply), "nothing else hangs below"
+    if rect is None or area is None:
         return None
-    others = [each.footprint for each in board.layout.hanging if each is not box and each.footprint is not None]
+    below = [each.footprint for each in board.layout.hanging if each.footprint is not None]
     for on, bound, what in (
         (section.outlets_on, limits.OUTLET_ROOM, "outlets"),
         (section.inlet_on, limits.INLET_ROOM if section.input else limits.OUTLET_ROOM, "inlet"),
@@ -80,31 +82,32 @@ def _plugs(board: Board, box: Box) -> Judgement | None:
         side = box.turned(on) if on in ("left", "right", "front", "rear") else None
         if side is None:
             continue
-        room = _room(rect, side, area, others)
+        room = _room(rect, side, area, below)
         if over(bound.value, room):
             return _no_room(box, side, what, room, bound)
     return None
 
 
-def _room(rect: Rect, side: str, area: Rect, others: list[Rect]) -> float:
+def _room(rect: Rect, side: str, area: Rect, below: list[Rect]) -> float:
+    """What is free before a side (m): to the frame's edge or to the nearest of what hangs there. Nothing beyond the edge."""
     sign = 1 if side in ("right", "rear") else -1
     room = sign * (area.edge(side) - rect.edge(side))
-    for other in others:
+    for other in below:
         x, y = rect.overlap(other)
         level = y if side in ("left", "right") else x
         beside = rect.beside(other, side)
         if level > 0 and beside >= 0:
             room = min(room, beside)
-    return room
+    return max(room, 0.0)
 
 
 def _no_room(box: Box, side: str, what: str, room: float, bound: Limit) -> Judgement:
     return trips(
         Severity.FAULT,
         [of_box(box)],
-        f"The {what} of `{box.name}` face {side} and have {mm(max(room, 0))} before them; plugs there need {mm(bound.value)}."
+        f"The {what} of `{box.name}` face {side} and have {mm(room)} before them; plugs there need {mm(bound.value)}."
         if what == "outlets"
-        else f"The {what} of `{box.name}` faces {side} and has {mm(max(room, 0))} before it; its connector needs {mm(bound.value)}.",
+        else f"The {what} of `{box.name}` faces {side} and has {mm(room)} before it; its connector needs {mm(bound.value)}.",
         "Move or turn it.",
-        [size("room", max(room, 0)), limit("needed", bound)],
+        [size("room", room), limit("needed", bound)],
     )

@@ -60,5 +60,5 @@ def more_than_one_mains_inlet(board: Board) -> Iterator[Judgement]:
             f"This board needs {len(things)} mains leads: {names}. One of them will be forgotten, and one switch no longer turns it all off.",
             defer("Come down to one: a single inlet with factory-made distribution, or one supply for all."),
         )
-    elif len(inlets) + len(own) > 1 or inlets:
+    elif things:
         yield clear(*things, severity=Severity.RISK)

@@ -49,8 +49,6 @@ def device_not_fed_exactly_once(board: Board) -> Iterator[Judgement]:
             yield from lost
             continue
         sources = sum(1 for line in device.lines if line.outlets or line.is_battery or line.lost)
-        unread = board.spec.unread((*device.path, "needs")) or board.spec.unread((*device.path, "feed"))
-        unread = unread or any(line.feed.from_ for line in device.lines if not line.is_battery and not line.outlets)
         dual = device.box is not None and bool(device.box.dual_feed)
         if device.takes_nothing:
             if sources:
@@ -63,7 +61,7 @@ def device_not_fed_exactly_once(board: Board) -> Iterator[Judgement]:
                 )
             else:
                 yield clear(thing)
-        elif sources == 0 and (device.section.needs is None or unread):
+        elif sources == 0 and (not device.says_needs or _has_unclear_feed(board, device)):
             yield cannot_tell(Severity.FAULT, [thing], f"How is `{device.name}` powered? Write `needs: none` if it needs nothing.")
         elif sources == 0:
             yield trips(
@@ -83,6 +81,11 @@ def device_not_fed_exactly_once(board: Board) -> Iterator[Judgement]:
             )
         else:
             yield clear(thing)
+
+
+def _has_unclear_feed(board: Board, device: Device) -> bool:
+    """Whether a device without any source is fed after all: from what could not be read, or from an outlet that nobody knows."""
+    return board.spec.unread((*device.path, "feed")) or any(line.feed.from_ for line in device.lines)
 
 
 _MOST_GUESSED = 100

@@ -58,7 +58,7 @@ def transformer_near_coil(board: Board) -> Iterator[Judgement]:
 
 def _has_coil(box: Box) -> bool:
     stated = getattr(box.section, "coil", None)
-    return bool(stated) if stated in (YesNo.YES, YesNo.NO) else box.kind.coil or (box.path[0] == "isolators" and box.kind_name == "transformer")
+    return bool(stated) if stated in (YesNo.YES, YesNo.NO) else box.kind.coil
 
 
 def _judge(board: Board, coil: Box, box: Box) -> Judgement | None:
@@ -75,10 +75,11 @@ def _judge(board: Board, coil: Box, box: Box) -> Judgement | None:
         flux = dipole_field(at, field.value, limits.FIELD_AT.value)
         numbers.append(Number("field about", tell(flux, "T", 2), flux, "T", Origin.ASSUMED.word))
     assumed = " Its kind is assumed." if origin is Origin.ASSUMED else ""
+    rocked = ", and sings as it is rocked" if coil.is_treadle else ""
     return trips(
         Severity.RISK,
         [of_box(coil), of_box(box)],
-        f"`{coil.name}` has a coil inside and stands {mm(distance)} from `{box.name}`, {what}: it hums, and sings as it is rocked.{assumed}",
+        f"`{coil.name}` has a coil inside and stands {mm(distance)} from `{box.name}`, {what}: it hums{rocked}.{assumed}",
         f"Leave {mm(bound.value)} or more between them: the far end of the board, or a switch-mode supply.",
         numbers,
     )
@@ -92,16 +93,9 @@ def _kind(box: Box) -> tuple[str | None, Origin]:
     return "linear-laminated" if heavy else "switch-mode", Origin.ASSUMED
 
 
-def _distance(board: Board, one: Box, other: Box) -> float:
+def _distance(board: Board, coil: Box, supply: Box) -> float:
     """Between their nearest faces (m), in space."""
-    assert one.footprint is not None and other.footprint is not None
-    flat = one.footprint.distance(other.footprint)
-    (low_a, high_a), (low_b, high_b) = _heights(board, one), _heights(board, other)
-    return math.hypot(flat, max(0.0, low_a - high_b, low_b - high_a))
-
-
-def _heights(board: Board, box: Box) -> tuple[float, float]:
-    if box.under:
-        top = -board.layout.deck.thickness.value - limits.BRACKET.value
-        return top - box.height, top
-    return box.rise, box.top
+    assert coil.footprint is not None and supply.footprint is not None
+    flat = coil.footprint.distance(supply.footprint)
+    top = -board.layout.deck.thickness.value - limits.BRACKET.value if supply.under else supply.top
+    return math.hypot(flat, max(0.0, coil.rise - top, supply.rise - coil.top))
