@@ -151,6 +151,18 @@ def test_a_finding_is_folded_only_under_one_that_is_no_less_severe(throw_away, a
     assert ("amplifier-is-there-too" in found) is not folded
 
 
+def test_a_transformer_that_hears_another_is_told_once():
+    text = """
+supplies: {s: {kind: linear-laminated, at: [10, 10], size: [120, 90, 60]}}
+isolators: {iso: {kind: transformer, at: [140, 10], size: [60, 60, 40]}}
+audio: [guitar > iso > combo]
+"""
+    spec = read(text, fragment=True)
+    found = run(assemble(spec), ["transformer-near-coil", "isolation-transformer-misplaced"]).findings
+    about = {tuple(thing.name for thing in each.judgement.things): [rule.id for rule, _ in each.folded] for each in found}
+    assert about["iso", "s"] == ["transformer-near-coil"]
+
+
 def test_no_rules_explain_each_other_in_a_circle():
     def above(name, seen=()):
         assert name not in seen, f"{name} explains itself"

@@ -8,7 +8,7 @@ Sloped frames are high at the back and very low at the front. Measure where the 
 
 ## How it decides
 Its height, {{ limit bracket }} of bracket and {{ limit supply-air }} of air must fit into `gap_under` at every point below
-which it hangs; a sloped gap changes evenly from front to back. Where the text says on which side its outlets are
+which it hangs; a sloped gap changes evenly from front to back, and both of its ends must be known. Where the text says on which side its outlets are
 (`outlets_on`, `inlet_on`), power plugs want {{ limit outlet-room }} in front of the outlets and a mains connector
 {{ limit inlet-room }}, to the frame's edge or the next thing below.
 

@@ -8,7 +8,8 @@ Everything that needs electricity must get it from exactly one place. It sounds 
 
 ## How it decides
 It counts the feeds of each device. `needs: none` expects no feed; anything else expects one. A device that says
-`dual_feed: yes` (a jack that cuts off its battery, for example) may have two.
+`dual_feed: yes` (a jack that cuts off its battery, for example) may have two. One without a feed whose needs are unknown is asked
+about, since it may need nothing.
 
 ## How to mend it
 Assign an outlet, or take the second source away.

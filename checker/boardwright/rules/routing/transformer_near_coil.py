@@ -1,7 +1,7 @@
 """Transformer near a coil.
 
 ## What it finds
-Supplies with a transformer inside near boxes with a coil inside, such as a wah.
+Supplies with a transformer inside near boxes with a coil inside, such as a wah or an audio transformer.
 
 ## Why it matters
 A wah contains a coil, and a coil is an ear for magnetism. Put it over a mains transformer and it sings the mains note as
@@ -44,7 +44,7 @@ BOUNDS: dict[str, tuple[Limit, Limit | None, str]] = {
 }
 
 
-@rule(Severity.RISK, lesson="leads-and-routes")
+@rule(Severity.RISK, lesson="leads-and-routes", explained_by=("isolation-transformer-misplaced",), whole_matter=True)
 def transformer_near_coil(board: Board) -> Iterator[Judgement]:
     placed = board.layout.placed
     for coil in placed:
