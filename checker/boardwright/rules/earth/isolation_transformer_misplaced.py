@@ -35,11 +35,10 @@ from boardwright.board.ground_bonds import Bond, Via, screen_of
 from boardwright.board.signal import Role
 from boardwright.board.signal.stages import Stage
 from boardwright.rules.earth._loops import KEEP_EARTH, thing
-from boardwright.rules.layout._shared import mm, size
 from boardwright.rules.registry import rule
 from boardwright.rules.verdict import Judgement, Severity, Thing, cannot_tell, clear, limit, number, over, trips
 from boardwright.spec.fields import Jack
-from boardwright.spec.figure import Figure, tell
+from boardwright.spec.figure import Figure, figure, tell
 from boardwright.spec.sections.switchers import START, Tap
 
 _IRON = ("linear-toroid", "linear-laminated")
@@ -201,13 +200,13 @@ def _near_iron(board: Board, name: str) -> Judgement | None:
         if getattr(supply.section, "kind", None) not in _IRON:
             continue
         assert box.footprint is not None and supply.footprint is not None
-        apart = box.footprint.distance(supply.footprint)
-        if over(limits.ISOLATOR_DISTANCE.value, apart):
+        apart = figure(box.footprint.distance(supply.footprint), "m", min(box.size_origin, supply.size_origin))
+        if over(limits.ISOLATOR_DISTANCE.value, apart.value):
             return trips(
                 Severity.RISK,
                 [thing(board, name), Thing(supply.name, supply.path)],
-                f"`{name}` stands {mm(apart)} from the mains transformer in `{supply.name}`, and hears it.",
+                f"`{name}` stands {apart} from the mains transformer in `{supply.name}`, and hears it.",
                 "Move it away or turn it: twice the distance is 18 dB quieter.",
-                [size("distance", apart, min(box.size_origin, supply.size_origin)), limit("at least", limits.ISOLATOR_DISTANCE)],
+                [number("distance", apart), limit("at least", limits.ISOLATOR_DISTANCE)],
             )
     return None
