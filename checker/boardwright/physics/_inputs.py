@@ -3,7 +3,7 @@
 # No quantity of a board comes anywhere near these in SI units. Holding inputs between them (or to zero, where nothing
 # is divided by them) means that no product or quotient in this package can overflow.
 LARGEST = 1e30
-SMALLEST = 1 / LARGEST
+SMALLEST = 1e-30
 MOST_DECIBELS = 600.0  # 20 log10(LARGEST)
 
 

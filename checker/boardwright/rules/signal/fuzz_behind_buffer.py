@@ -26,7 +26,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from boardwright.board.assemble import Board
-from boardwright.board.signal import NEVER, Diagram, Node, Stage
+from boardwright.board.signal import NEVER, Diagram, Node, Stage, State
 from boardwright.board.signal.loading import driven
 from boardwright.rules.registry import rule
 from boardwright.rules.signal._sound import boxes, thing, wants_bare_pickup
@@ -55,9 +55,11 @@ def _judge(board: Board, stage: Stage, fed: dict[Node, Diagram]) -> Judgement:
             question = f"Is `{unsure}` true bypass? If not, expect `{stage.name}` to turn harsh and stop cleaning up with the guitar's volume."
             return cannot_tell(Severity.RISK, [thing(board, unsure), *about], question)
         return clear(*about)
-    who = _drivers(board, stage)
-    named = f"`{who[0]}`" if who else "something"
     always = signal.diagrams.without(played, firm) == NEVER
+    state = signal.switches.witness(played if always else firm)
+    assert state is not None
+    who = _drivers(board, stage, state)
+    named = f"`{who[0]}`" if who else "something"
     if always:
         return trips(
             Severity.RISK,
@@ -65,21 +67,21 @@ def _judge(board: Board, stage: Stage, fed: dict[Node, Diagram]) -> Judgement:
             f"`{stage.name}` wants to meet the bare pickup, and {named} drives it. It turns thin and fizzy, and stops cleaning up.",
             f"Put `{stage.name}` ahead of {named}, or in a loop ahead of it.",
         )
-    state = signal.switches.witness(firm)
     return trips(
         Severity.ADVICE,
         [*about, *(thing(board, name) for name in who[:1])],
         f"`{stage.name}` wants to meet the bare pickup, and with {named} on it does not. Many players want just that.",
         f"Put `{stage.name}` first, if you want it to clean up whatever is on.",
-        witness=state.words if state and state.words else None,
+        witness=state.words or None,
     )
 
 
-def _drivers(board: Board, stage: Stage) -> list[str]:
-    """The boxes that can drive it: first those that do so with everything else off."""
+def _drivers(board: Board, stage: Stage, state: State) -> list[str]:
+    """What can drive it in that state: first the boxes that do so with everything else off."""
     signal = board.signal
+    live = signal.conducts(signal.switches.complete(state))
     behind = signal.graph.behind([edge.start for edge in signal.edges_of.get(stage.name, ())])
-    edges = [edge for edge in signal.graph.edges if edge.drives and edge.end in behind and edge.stage not in (None, stage)]
+    edges = [edge for edge in signal.graph.edges if edge.drives and edge.end in behind and edge.stage is not stage and live(edge)]
     found = [edge.stage.name for edge in sorted(edges, key=lambda edge: any(is_on for _, is_on in edge.guard)) if edge.stage is not None]
     return list(dict.fromkeys(found)) or [name for name in signal.sources if not signal.stages[name].is_passive_pickup]
 
