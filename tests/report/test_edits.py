@@ -80,9 +80,21 @@ SHORT_BEHIND_A_TURNED_PLUG = {
 }
 """The short is there before the turned pedal moves to another outlet, and after it; before, the turned plug explains it."""
 
+SHORT_ONCE_THE_PLUG_IS_RIGHT = {
+    "supplies": {"brick": {"isolated": "no", "outlets": {"1": "9V dc centre-negative 100mA", "2": "9V dc centre-positive 100mA", "3": "9V dc centre-negative 100mA"}}},
+    "pedals": {
+        "old": {"kind": "fuzz", "needs": "9V dc centre-negative 1mA", "feed": "brick.2", "ground": "positive"},
+        "soft": {"kind": "overdrive", "feed": "brick.1"},
+    },
+    "amps": {"combo": {"kind": "valve", "class": "I"}},
+    "audio": ["guitar > old > soft > combo"],
+}
+"""Turned, the pedal that has its ground on plus does no harm to the other one; on the free outlet that turns it right, it would."""
+
 
 @given(power_boards(most=9))
 @example(SHORT_BEHIND_A_TURNED_PLUG)
+@example(SHORT_ONCE_THE_PLUG_IS_RIGHT)
 @settings(deadline=None, max_examples=80)
 def test_so_does_every_edit_on_any_board(board):
     text = as_text(board)
