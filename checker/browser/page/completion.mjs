@@ -30,7 +30,9 @@ export { completionKeymap };
 async function offered(context, words) {
   const text = context.state.doc.toString();
   const place = placeAt(text, context.pos);
-  if (!place) return null;
+  // Nothing is offered where nothing is typed, and that is said at once: while an answer is waited for, what is typed asks for no
+  // other, and "nothing" for an older place would be the last word on it.
+  if (!place || (!context.explicit && !place.typed)) return null;
   const known = await words().catch(() => null);
   if (!known) return null;
   const options = place.at === "key" ? keys(known, place) : [...values(known, place, text), ...(place.either ? keys(known, place) : [])];

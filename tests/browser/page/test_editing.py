@@ -47,6 +47,22 @@ def test_keys_words_and_names_are_offered_where_they_belong(open_page):
     assert editor_text(page).endswith("audio: [guitar > echo")
 
 
+def test_words_that_come_late_are_offered_for_what_was_typed_meanwhile(open_page):
+    page = open_page()
+    paste(page, "pedals:\n")
+    held = []
+    page.route("**/editor-words.json", lambda route: held.append(route))
+    with page.expect_request("**/editor-words.json"):
+        type_at_the_end(page, "  echo: {")
+        page.wait_for_timeout(300)  # a reader who looks up from the keyboard
+        page.keyboard.type("k")
+    page.wait_for_timeout(300)
+    page.keyboard.type("i")
+    for route in held:
+        route.continue_()
+    expect(page.locator(".cm-tooltip-autocomplete li").first).to_have_text("kind")
+
+
 def test_enter_is_a_new_line_until_a_word_is_chosen(open_page):
     page = open_page()
     paste(page, "")
