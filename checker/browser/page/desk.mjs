@@ -324,10 +324,10 @@ export class Desk {
   learn(answer, text) {
     const { lying } = this;
     this.share.drawings(answer, text).catch(() => {});
-    const name = answer.board.name ?? "";
-    // A text that cannot be read for the moment has not lost its name.
     if (text !== this.bench.editor.text()) return;
     lying.learned = text;
+    const name = answer.board.name ?? "";
+    // A text that cannot be read for the moment has not lost its name.
     if (name || (lying.from !== "file" && !answer.problems.length)) this.#named(name);
   }
 

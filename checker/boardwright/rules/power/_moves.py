@@ -72,6 +72,6 @@ def _fits(board: Board, device: Device, here: Outlet, outlet: Outlet, alone: boo
     shares = [other for other in power.pools().get(pool, ()) if other is not device]
     if alone and (shares or outlet.pool_origin is Origin.ASSUMED):
         return False
-    if device.box is not None and device.box.ground == "positive" and shares:
-        return False  # right way round among others, its ground would be their plus
-    return not shares or pool == power.pool(here)
+    # Right way round among others, a ground on plus would be joined to their plus.
+    upside_down = device.box is not None and device.box.ground == "positive"
+    return not shares or (pool == power.pool(here) and not upside_down)
